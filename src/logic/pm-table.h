@@ -55,8 +55,14 @@ gboolean    pm_table_has_edge (const PmTable *table);
 guint       pm_table_n_rows   (const PmTable *table);
 const char *pm_table_cell     (const PmTable *table, guint row, guint column); /* inputs then outputs */
 
+/* Mask of the input columns in which some row names an edge. */
+guint32     pm_table_edge_inputs (const PmTable *table);
+
 /* Output i for one full reading.  now: bit k is input k (1 = H).  before: the reading before the step, used only by
- * edges; pass now again where nothing moved. */
+ * rows with an edge; pass now again where nothing moved.  Such a row takes its data from before, and its edges and the
+ * columns that act without an edge (those that a row without an edge looks at: preset, clear) from now.  What it does with the data as they
+ * are now comes out with (before & edges) | (now & ~edges) as before, edges = pm_table_edge_inputs ().  In a column with
+ * edges, H and L mean that level and none of the edges that the table names there. */
 PmOut       pm_table_eval     (const PmTable *table, guint i, guint32 now, guint32 before);
 
 /* Demand-driven evaluation of an edge-free output: a decision tree.  Node 0 is the root.  Returns TRUE and *out at a
