@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Quantities: text with a unit, as people write them.
  *
- * Reads 4k7, 4.7 kΩ, 4,7k, 4700, 4R7, 100n, 0.1 µF, 500 mA, 5.0 ±5 %, 0.8 V, 1 m (metre).  Refuses what is ambiguous (1,000: one or a thousand?;
- * "10 M": mega or milli is plain, but "10 m" for ohms is not) with the choices in the message. */
+ * Reads 4k7, 4.7 kΩ, 4,7k, 4700, 4R7, 100n, 0.1 µF, 500 mA, 5.0 ±5 %, 0.8 V, 4.5..5.5 V, 1 m (metre).  Refuses what is
+ * ambiguous (1,000: one or a thousand?  "10 M" is mega, but a lone "10 m" for ohms or farads is not plain) with the
+ * choices in the message. */
 #pragma once
 #include <glib.h>
 

@@ -10,7 +10,8 @@
  *     L  L H X : H            L H : open   joined         H    H    rise H : H
  *
  * Input cells: H L X rise fall.  Output cells of a pin column: H, L, Z (off), the name of an input column
- * (copy) or that name with a leading slash (inverse).  Output cells of a "P-Q" column (two pins that a row joins): joined, open.
+ * (copy) or that name with a leading slash (inverse).  Output cells of a "P-Q" column (two pins that a row joins):
+ * joined, open.
  * Output cells of a stored bit: H, L, an input name or /name, hold, toggle, unstable (reads as printed by
  * the reading table; the stored bit is unknown once the row is left for one that holds).
  *
@@ -60,9 +61,9 @@ guint32     pm_table_edge_inputs (const PmTable *table);
 
 /* Output i for one full reading.  now: bit k is input k (1 = H).  before: the reading before the step, used only by
  * rows with an edge; pass now again where nothing moved.  Such a row takes its data from before, and its edges and the
- * columns that act without an edge (those that a row without an edge looks at: preset, clear) from now.  What it does with the data as they
- * are now comes out with (before & edges) | (now & ~edges) as before, edges = pm_table_edge_inputs ().  In a column with
- * edges, H and L mean that level and none of the edges that the table names there. */
+ * columns that act without an edge (those that a row without one looks at: preset, clear) from now.  What it does with
+ * the data as they are now comes out with (before & edges) | (now & ~edges) as before, edges = pm_table_edge_inputs ().
+ * In a column with edges, H and L mean that level and none of the edges that the table names there. */
 PmOut       pm_table_eval     (const PmTable *table, guint i, guint32 now, guint32 before);
 
 /* Demand-driven evaluation of an edge-free output: a decision tree.  Node 0 is the root.  Returns TRUE and *out at a
