@@ -64,15 +64,16 @@ split_words (const char *line, guint *n_before, gboolean *one_colon)
 
   *n_before = 0;
   while (*(line += strspn (line, " \t\r")) != '\0') {
-    size_t length = strcspn (line, " \t\r");
+    size_t length = strcspn (line, " \t\r:");
 
-    if (length == 1 && *line == ':') {
+    if (length == 0) {
       n_colons++;
       *n_before = words->len;
+      line++;
     } else {
       g_ptr_array_add (words, g_strndup (line, length));
+      line += length;
     }
-    line += length;
   }
   *one_colon = n_colons == 1;
   return words;
