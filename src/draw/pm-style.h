@@ -57,7 +57,7 @@ PmLineCode pm_style_line              (const PmStyle *style, guint unit);
 const char *pm_style_line_words       (guint unit);
 /* Contrast of two colours by the WCAG 2 formula, 1 to 21. */
 double     pm_style_contrast          (PmColour a, PmColour b);
-/* Pixels per thousandth em do not matter to callers: this is the em of the style's font in context, in pixels, text_scale in it. */
+/* The em of the style's font in context, in pixels, text_scale in it. */
 double     pm_style_em                (const PmStyle *style, PangoContext *context);
 void       pm_style_set_source        (cairo_t *cr, PmColour colour);
 /* Text in the style's font, `size` times its size.  New reference. */

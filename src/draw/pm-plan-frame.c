@@ -1,0 +1,456 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Columns and rows of a track plan, and where links arrive.
+ *
+ * The frame depends on the check and the size only, never on the case.  When height is short, a row of economies gives way in a fixed order:
+ * the drives' faces, the board's name, words under drives, the machine's title.  Tracks and names of drives and selects are never given up.
+ */
+#include "config.h"
+#include "pm-plan-private.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+/* What is kept at a level of economy. */
+typedef struct { gboolean full_boxes, all_sides, board_label, host_title; } Economy;
+static const Economy ECONOMIES[] = {
+  { TRUE, TRUE, TRUE, TRUE },   { TRUE, TRUE, FALSE, TRUE },   { FALSE, TRUE, TRUE, TRUE },
+  { FALSE, TRUE, FALSE, TRUE }, { FALSE, FALSE, FALSE, TRUE }, { FALSE, FALSE, FALSE, FALSE },
+};
+
+/* In em. */
+#define FULL_BOX 3.4
+#define LOW_BOX 1.7
+#define ROW_GAP 0.55
+#define SPARE_PITCH 3.2
+#define HOST_SHARE 0.25
+#define DRIVE_SHARE 0.34
+
+double
+pm_plan_snap (double y, double line_width)
+{
+  return (int) line_width % 2 ? floor (y) + 0.5 : round (y);
+}
+
+double
+pm_plan_row_y (const PmPlanFrame *frame, guint row)
+{
+  return pm_plan_snap (frame->first_row + row * frame->pitch, frame->m.line);
+}
+
+static double
+text_width (const PmStyle *style, PangoContext *context, const char *text, double size, gboolean bold, double *height)
+{
+  g_autoptr (PangoLayout) layout = pm_style_layout (style, context, text, size, bold);
+  int w, h;
+
+  pango_layout_get_pixel_size (layout, &w, &h);
+  if (height)
+    *height = h;
+  return w;
+}
+
+static void
+metrics_init (PmPlanMetrics *m, const PmStyle *style, PangoContext *context)
+{
+  m->em = pm_style_em (style, context);
+  m->line = MAX (2, round (m->em * 0.34));
+  m->thin = MAX (1, floor (m->em / 8));
+  m->end = MAX (5, round (m->em * 1.0));
+  m->joint = round (m->em * 0.78);
+  text_width (style, context, "Ag", 1, FALSE, &m->text);
+  text_width (style, context, "Ag", 0.85, FALSE, &m->small);
+}
+
+static int
+side_rank (const PmSideLine *side)
+{
+  static const int RANKS[PM_N_SIDES] = {
+    [PM_SIDE_STAYS] = 0, [PM_SIDE_HELD] = 1, [PM_SIDE_NOT_CERTAIN] = 2, [PM_SIDE_FOLLOWS] = 3, [PM_SIDE_NOT_JUDGED] = 4
+  };
+
+  return RANKS[side->side];
+}
+
+guint
+pm_plan_sides (const PmCaseResult *result, guint drive, const PmSideLine **out, guint max)
+{
+  guint n = 0;
+
+  for (int rank = 0; rank < 5; rank++) {
+    for (guint i = 0; i < result->n_sides && n < max; i++) {
+      const PmSideLine *side = &result->sides[i];
+      gboolean said = FALSE;
+
+      if (side->drive != drive || side_rank (side) != rank)
+        continue;
+      for (guint k = 0; k < n; k++)
+        said |= g_strcmp0 (out[k]->text, side->text) == 0;
+      if (!said)
+        out[n++] = side;
+    }
+  }
+  return n;
+}
+
+/* The longest column of words under a drive, and the widest word there, over all cases. */
+static guint
+measure_sides (const PmCheck *check, const PmStyle *style, PangoContext *context, double *widest)
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new (g_str_hash, g_str_equal);
+  guint rows = 0;
+
+  *widest = 0;
+  for (guint c = 0; c < check->n_cases; c++) {
+    for (guint d = 0; d < check->board->n_drives; d++) {
+      const PmSideLine *sides[8];
+      guint n = pm_plan_sides (&check->cases[c], d, sides, G_N_ELEMENTS (sides));
+
+      rows = MAX (rows, MIN (n, 4));
+      for (guint i = 0; i < n; i++) {
+        if (sides[i]->text && g_hash_table_add (seen, sides[i]->text))
+          *widest = MAX (*widest, text_width (style, context, sides[i]->text, 0.85, FALSE, NULL));
+      }
+    }
+  }
+  return rows;
+}
+
+typedef struct {
+  double host, drive;        /* natural widths of the columns */
+  double least_host, least_drive;
+  guint  n_rows, side_rows;
+  guint  steepest;           /* rows between the ends of the steepest link of any case */
+  double boxes;              /* natural width of the widest box on a track */
+} Needs;
+
+static void
+needs_init (Needs *needs, const PmPlanMetrics *m, const PmCheck *check, const PmStyle *style, PangoContext *context)
+{
+  const PmBoard *board = check->board;
+  double sides;
+
+  needs->n_rows = MAX (1, MAX (board->host.n_units, board->n_drives));
+  needs->side_rows = measure_sides (check, style, context, &sides);
+  needs->host = text_width (style, context, board->host.title, 0.9, TRUE, NULL) + 1.1 * m->em;
+  needs->least_host = 3 * m->em;
+  for (guint u = 0; u < board->host.n_units; u++)
+    needs->least_host = MAX (needs->least_host, text_width (style, context, board->host.units[u].name, 0.95, FALSE, NULL) + 1.5 * m->em);
+  needs->host = MAX (needs->host, needs->least_host + 0.8 * m->em);
+  needs->drive = 0;
+  for (guint d = 0; d < board->n_drives; d++)
+    needs->drive = MAX (needs->drive, text_width (style, context, board->drives[d].title, 0.95, TRUE, NULL) + 3.6 * m->em);
+  needs->least_drive = 5.6 * m->em;
+  needs->drive = MAX (MAX (needs->drive, 8.6 * m->em), sides + 1.9 * m->em);
+  needs->steepest = 0;
+  needs->boxes = 0;
+  for (guint c = 0; c < check->n_cases; c++) {
+    for (guint u = 0; u < board->host.n_units; u++) {
+      for (guint d = 0; d < board->n_drives; d++) {
+        const PmCell *cell = &check->cases[c].cells[u * board->n_drives + d];
+
+        if (cell->answer != PM_ANSWER_NEVER)
+          needs->steepest = MAX (needs->steepest, u > d ? u - d : d - u);
+        if (cell->answer != PM_ANSWER_NEVER && cell->answer != PM_ANSWER_YES)
+          needs->boxes = 6.5 * m->em;
+      }
+    }
+  }
+}
+
+static double
+pitch_need (const PmPlanMetrics *m, const Economy *e, guint side_rows)
+{
+  double box = round ((e->full_boxes ? FULL_BOX : LOW_BOX) * m->em);
+
+  return box + (e->all_sides ? side_rows * m->small + (side_rows ? 0.25 * m->em : 0) : 0) + ROW_GAP * m->em;
+}
+
+/* Above the first row and under the last one. */
+static void
+margins (const PmPlanMetrics *m, const Economy *e, guint side_rows, double title_height, double *above, double *below)
+{
+  double box = round ((e->full_boxes ? FULL_BOX : LOW_BOX) * m->em);
+  double sides = e->all_sides && side_rows ? side_rows * m->small + 0.25 * m->em : 0;
+
+  *above = MAX (box / 2 + m->thin, (e->host_title ? title_height + 1.6 * m->em : 1.1 * m->em));
+  *below = MAX (box / 2 + sides + m->thin, (e->board_label ? 2.9 : 1.2) * m->em);
+}
+
+static void
+frame_columns (PmPlanFrame *f, const Needs *needs)
+{
+  const PmPlanMetrics *m = &f->m;
+  double most_host = MAX (needs->least_host, HOST_SHARE * f->width);
+  double most_drive = MAX (needs->least_drive, DRIVE_SHARE * f->width);
+  double inset;
+
+  f->host_x = 0;
+  f->host_width = round (MIN (needs->host, most_host));
+  f->drive_width = round (MIN (needs->drive, most_drive));
+  f->drive_x = f->width - f->drive_width;
+  inset = MIN (1.7 * m->em, (f->drive_x - f->host_width) / 8);
+  f->board.x = floor (f->host_width + inset) + 0.5;
+  f->board.width = floor (f->drive_x - inset) + 0.5 - f->board.x;
+  f->left = round (f->board.x + MIN (1.2 * m->em, f->board.width / 12));
+  f->right = round (f->board.x + f->board.width - MIN (1.0 * m->em, f->board.width / 12));
+}
+
+static double
+title_height (const PmPlanFrame *f, const char *title, const PmStyle *style, PangoContext *context)
+{
+  g_autoptr (PangoLayout) layout = pm_style_layout (style, context, title, 0.9, TRUE);
+  int h;
+
+  pango_layout_set_width (layout, (int) ((f->host_width - 0.8 * f->m.em) * PANGO_SCALE));
+  pango_layout_set_height (layout, -2);
+  pango_layout_set_ellipsize (layout, PANGO_ELLIPSIZE_END);
+  pango_layout_get_pixel_size (layout, NULL, &h);
+  return h;
+}
+
+void
+pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double height, const PmStyle *style, PangoContext *context)
+{
+  const PmPlanMetrics *m = &f->m;
+  Needs needs;
+  double title, above = 0, below = 0, need = 0, room;
+  guint level, gaps;
+
+  memset (f, 0, sizeof *f);
+  metrics_init (&f->m, style, context);
+  needs_init (&needs, m, check, style, context);
+  f->width = width;
+  f->height = height;
+  f->n_rows = needs.n_rows;
+  frame_columns (f, &needs);
+  title = title_height (f, check->board->host.title, style, context);
+  gaps = f->n_rows - 1;
+  room = needs.steepest ? (f->right - f->left - MIN (needs.boxes, 0.45 * (f->right - f->left)) - 1.5 * m->em) / needs.steepest : G_MAXDOUBLE;
+
+  for (level = 0; level < G_N_ELEMENTS (ECONOMIES); level++) {
+    need = pitch_need (m, &ECONOMIES[level], needs.side_rows);
+    margins (m, &ECONOMIES[level], needs.side_rows, title, &above, &below);
+    if (above + gaps * need + below <= height && (need <= room || gaps == 0))
+      break;
+  }
+  if (level == G_N_ELEMENTS (ECONOMIES)) {
+    level--;
+    if (above + gaps * need + below > height && gaps)
+      need = MAX (m->text, (height - above - below) / gaps);
+  }
+  f->full_boxes = ECONOMIES[level].full_boxes;
+  f->board_label = ECONOMIES[level].board_label;
+  f->host_title = ECONOMIES[level].host_title;
+  f->box_height = MIN (round ((f->full_boxes ? FULL_BOX : LOW_BOX) * m->em), floor (need - 2));
+  f->pitch = need;
+  if (gaps) {
+    double most = need + SPARE_PITCH * m->em;
+
+    f->pitch = floor (MAX (need, MIN (MIN (most, room), (height - above - below) / gaps)));
+  }
+  f->side_rows = MIN (needs.side_rows, (guint) MAX (0, floor ((f->pitch - f->box_height - ROW_GAP * m->em - 0.25 * m->em) / m->small)));
+  if (!gaps)
+    f->side_rows = ECONOMIES[level].all_sides ? needs.side_rows : 0;
+  f->first_row = floor (above + MAX (0, height - above - gaps * f->pitch - below) / 2);
+  f->platform_y = MAX (0, floor (f->first_row - above));
+  f->platform_height = MIN (height, ceil (f->first_row + gaps * f->pitch + below)) - f->platform_y;
+  f->board.y = floor (MAX (f->platform_y, f->first_row - 2.0 * m->em)) + 0.5;
+  f->board.height = floor (MIN (f->platform_y + f->platform_height - 1, f->first_row + gaps * f->pitch + MAX (below, 2.0 * m->em))) + 0.5 - f->board.y;
+}
+
+void
+pm_plan_measure (const PmCheck *check, const PmStyle *style, PangoContext *context, double *minimum_width, double *minimum_height,
+                 double *natural_width, double *natural_height)
+{
+  PmPlanMetrics m;
+  Needs needs;
+  double above, below, rows;
+  const Economy *least = &ECONOMIES[G_N_ELEMENTS (ECONOMIES) - 1];
+
+  metrics_init (&m, style, context);
+  needs_init (&needs, &m, check, style, context);
+  rows = needs.n_rows - 1;
+  if (minimum_width)
+    *minimum_width = ceil (needs.least_host + needs.least_drive + 9 * m.em);
+  if (natural_width)
+    *natural_width = ceil (needs.host + needs.drive + 8 * m.em + needs.boxes + needs.steepest * pitch_need (&m, &ECONOMIES[0], needs.side_rows));
+  if (minimum_height) {
+    margins (&m, least, needs.side_rows, m.text, &above, &below);
+    *minimum_height = ceil (above + below + rows * pitch_need (&m, least, needs.side_rows));
+  }
+  if (natural_height) {
+    margins (&m, &ECONOMIES[0], needs.side_rows, m.text, &above, &below);
+    *natural_height = ceil (above + below + rows * (pitch_need (&m, &ECONOMIES[0], needs.side_rows) + 0.6 * m.em));
+  }
+}
+
+static void
+add_link (PmPlan *plan, PmLinkKind kind, guint unit, guint drive, guint port)
+{
+  PmLink link = { .kind = kind, .unit = unit, .drive = drive, .port = port };
+
+  g_array_append_val (plan->links, link);
+}
+
+static guint
+add_port (PmPlan *plan, guint drive, const char *text)
+{
+  PmPort port = { .drive = drive, .text = g_strdup (text) };
+
+  g_array_append_val (plan->ports, port);
+  return plan->ports->len - 1;
+}
+
+static char *
+gate_text (const PmCell *cell)
+{
+  switch (cell->answer) {
+  case PM_ANSWER_DEPENDS:
+    return g_strdup (cell->on ? cell->on : _("depends"));
+  case PM_ANSWER_MAY:
+    return cell->on ? g_strdup_printf (_("not certain: %s"), cell->on) : g_strdup (_("not certain"));
+  case PM_ANSWER_NOT_DECIDED:
+  default:
+    return g_strdup (_("not decided"));
+  }
+}
+
+static gboolean
+is_wanted (const PmPlan *plan, guint unit, guint drive)
+{
+  const PmWantCell *want;
+
+  if (plan->result->wanted == PM_NONE || plan->result->wanted >= plan->board->n_wanted)
+    return FALSE;
+  want = &plan->board->wanted[plan->result->wanted].units[unit];
+  return want->want == PM_WANT_DRIVE && want->drive == drive;
+}
+
+/* Links of one drive, units top down; links that go through a box with the same words share it. */
+static void
+link_drive (PmPlan *plan, guint drive)
+{
+  for (guint u = 0; u < plan->board->host.n_units; u++) {
+    const PmCell *cell = &plan->result->cells[u * plan->board->n_drives + drive];
+    guint port = PM_NONE;
+
+    if (cell->answer == PM_ANSWER_YES) {
+      add_link (plan, PM_LINK_YES, u, drive, add_port (plan, drive, NULL));
+    } else if (cell->answer == PM_ANSWER_NEVER) {
+      if (is_wanted (plan, u, drive))
+        add_link (plan, PM_LINK_WANTED, u, drive, add_port (plan, drive, NULL));
+    } else {
+      g_autofree char *text = gate_text (cell);
+
+      for (guint i = 0; i < plan->ports->len; i++) {
+        const PmPort *other = PM_AT (plan->ports, PmPort, i);
+        if (other->drive == drive && other->text && g_str_equal (other->text, text) && i + 1 == plan->ports->len)
+          port = i;
+      }
+      add_link (plan, PM_LINK_GATED, u, drive, port == PM_NONE ? add_port (plan, drive, text) : port);
+    }
+  }
+}
+
+static guint
+links_of_port (const PmPlan *plan, guint port)
+{
+  guint n = 0;
+
+  for (guint i = 0; i < plan->links->len; i++)
+    n += PM_AT (plan->links, PmLink, i)->port == port;
+  return n;
+}
+
+/* Text of a box in at most three lines; FALSE if it does not fit. */
+static gboolean
+box_size (const PmPlan *plan, const char *text, double most_width, double most_height, double *width, double *height)
+{
+  const PmPlanMetrics *m = &plan->frame.m;
+  g_autoptr (PangoLayout) layout = pm_style_layout (plan->style, plan->context, text, 0.85, FALSE);
+  PangoRectangle logical;
+
+  pango_layout_set_width (layout, (int) ((most_width - 0.8 * m->em) * PANGO_SCALE));
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
+  pango_layout_get_pixel_extents (layout, NULL, &logical);
+  *width = ceil (logical.width + 0.9 * m->em);
+  *height = ceil (logical.height + 0.5 * m->em);
+  return *width <= most_width && *height <= most_height && pango_layout_get_line_count (layout) <= 3;
+}
+
+static gboolean
+arrange_ports (PmPlan *plan, guint drive)
+{
+  const PmPlanFrame *f = &plan->frame;
+  const PmPlanMetrics *m = &f->m;
+  double most = f->n_rows > 1 ? f->pitch - 3 : 4 * m->em, y = pm_plan_row_y (f, drive);
+  double gap, above, total = 0;
+  g_autoptr (GArray) mine = g_array_new (FALSE, FALSE, sizeof (guint));
+  guint own = PM_NONE, n_lines = 0;
+
+  for (guint i = 0; i < plan->ports->len; i++) {
+    if (PM_AT (plan->ports, PmPort, i)->drive == drive)
+      g_array_append_val (mine, i);
+  }
+  for (guint i = 0; i < plan->links->len; i++) {
+    const PmLink *link = PM_AT (plan->links, PmLink, i);
+    n_lines += link->drive == drive;
+    if (link->drive == drive && link->unit == drive)
+      own = link->port;
+  }
+  if (n_lines == 0)
+    return TRUE;
+  gap = round (MIN (m->end + 3, (f->box_height - 2) / mine->len));
+  if (mine->len > 1 && gap < m->line + 4)
+    return FALSE;
+  above = 0;
+  for (guint k = 0; k < mine->len; k++) {
+    PmPort *port = PM_AT (plan->ports, PmPort, g_array_index (mine, guint, k));
+    guint inside = links_of_port (plan, g_array_index (mine, guint, k));
+    if (g_array_index (mine, guint, k) == own)
+      above = k;
+    port->spread = inside > 1 ? round (MIN (1.2 * m->em, (most - 4) / inside)) : 0;
+    if (inside > 1 && port->spread < m->line + 3)
+      return FALSE;
+  }
+  total = (mine->len - 1) * gap;
+  if (own == PM_NONE)
+    above = total / 2;
+  else
+    above = CLAMP (above * gap, total - f->box_height / 2 + m->line, f->box_height / 2 - m->line);
+  for (guint k = 0; k < mine->len; k++) {
+    guint index = g_array_index (mine, guint, k);
+    PmPort *port = PM_AT (plan->ports, PmPort, index);
+    guint nth = 0, inside = links_of_port (plan, index);
+
+    port->y = mine->len == 1 ? y : pm_plan_snap (round (y - above + k * gap), m->line);
+    for (guint i = 0; i < plan->links->len; i++) {
+      PmLink *link = PM_AT (plan->links, PmLink, i);
+      if (link->port == index)
+        link->y = port->y + pm_plan_snap ((nth++ - (inside - 1) / 2.0) * port->spread, 2);
+    }
+    if (port->text) {
+      double w, h, most_width = MIN (9 * m->em, 0.42 * (f->right - f->left));
+      double most_height = mine->len == 1 ? most : gap - 2;
+
+      port->short_form = !box_size (plan, port->text, most_width, most_height, &w, &h);
+      if (port->short_form)
+        w = h = MIN (round (1.5 * m->em), most_height);
+      h = MAX (h, (inside - 1) * port->spread + m->line + 4);
+      port->box = (PmRect) { round (f->right - w), round (port->y - h / 2), w, h };
+    }
+  }
+  return TRUE;
+}
+
+gboolean
+pm_plan_link (PmPlan *plan)
+{
+  gboolean fits = TRUE;
+
+  for (guint d = 0; d < plan->board->n_drives; d++) {
+    link_drive (plan, d);
+    fits = arrange_ports (plan, d) && fits;
+  }
+  return fits;
+}
