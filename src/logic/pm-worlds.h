@@ -38,7 +38,7 @@ typedef enum { PM_CHOICE_INPUT, PM_CHOICE_JOINT, PM_CHOICE_SOURCE, PM_CHOICE_BIT
 /* index: the input, joint, source, bit; for LOOP the lowest input of the group.  value: 0 or 1; for LOOP which of the ways it can
  * rest, from 0.  open_high: a choice of an open bipolar input (an input on a net that is off, open_high receiver):
  * the world with value 1 is the one shown. */
-typedef struct { PmChoiceKind kind; guint32 index; guint8 value; gboolean open_high; } PmChoice;
+typedef struct { PmChoiceKind kind; guint32 index; guint16 value; gboolean open_high; } PmChoice;
 
 /* One world as far as the question reaches. answers[i] belongs to asks[i]; choices in the order made. Borrowed for the call. */
 typedef struct {
