@@ -1,0 +1,331 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Cards are kept in the order of results and never move while a board is open: choosing only moves the frame.
+ *
+ * How many fit is decided from the room that the window reports, not from the page's own size, which the drawer changes.
+ */
+#include "config.h"
+#include "pm-routes-page.h"
+#include "pm-card.h"
+#include "pm-look.h"
+#include "pm-result-table.h"
+#include <glib/gi18n.h>
+
+#define CARD_WIDTH 300   /* least, at ordinary text */
+#define CARD_GAP 12
+#define PAGE_SIDES 28
+#define PAGE_REST 92     /* heading and chips above and below the cards */
+
+struct _PmRoutesPage {
+  GtkBox         parent;
+  /* template */
+  GtkWidget     *scroller;
+  GtkLabel      *stale, *heading;
+  GtkDropDown   *compared;
+  PmResultTable *table;
+  GtkGrid       *cards;
+  PmAlsoTried   *also_tried;
+  /* owned */
+  PmChoice      *choice;
+  GtkSizeGroup  *heads, *verdicts;
+  GPtrArray     *all;      /* PmCard, borrowed from the grid */
+  int            width, height;
+  guint          columns;
+  gboolean       as_table, updating;
+  guint          last_shown;
+};
+
+G_DEFINE_FINAL_TYPE (PmRoutesPage, pm_routes_page, GTK_TYPE_BOX)
+
+/* In cards: the chosen setting where it belongs to the result, else the result's first. */
+static guint
+case_of_result (PmRoutesPage *self, const PmCheck *check, guint result)
+{
+  guint chosen = pm_choice_get_chosen (self->choice);
+
+  if (check->cases[chosen].result == result)
+    return pm_choice_get_shown (self->choice);
+  return g_array_index (check->results[result].settings, guint, 0);
+}
+
+static char *
+title_of (PmRoutesPage *self, const PmCheck *check, guint case_index)
+{
+  const PmCaseResult *is = &check->cases[case_index], *setting = &check->cases[is->setting];
+  guint others;
+
+  if (case_index == 0)
+    return g_strdup (_("Without the board"));
+  if (is->kind != PM_CASE_SETTING)
+    return is->setting == 0 ? g_strdup (is->title) : g_strdup_printf ("%s · %s", setting->title, is->name);
+  others = check->results[is->result].settings->len - 1;
+  if (others == 0)
+    return g_strdup (is->title);
+  return g_strdup_printf (ngettext ("%s, and %u other setting", "%s, and %u other settings", others), is->title, others);
+}
+
+static void
+set_card (PmRoutesPage *self, const PmCheck *check, PmCard *card, guint case_index)
+{
+  g_autofree char *title = title_of (self, check, case_index);
+
+  pm_card_set_case (card, case_index, pm_choice_get_compared (self->choice), title);
+  pm_card_set_chosen (card, case_index == pm_choice_get_shown (self->choice));
+}
+
+/* A lone result is compared with what it is compared with, side by side. */
+static guint
+n_cards (PmRoutesPage *self, const PmCheck *check)
+{
+  return self->as_table || check->n_results == 1 ? 2 : check->n_results;
+}
+
+static void
+update (PmRoutesPage *self)
+{
+  const PmCheck *check = pm_choice_get_check (self->choice);
+  guint shown;
+
+  if (check == NULL)
+    return;
+  shown = pm_choice_get_shown (self->choice);
+  if (self->as_table || check->n_results == 1) {
+    guint compared = pm_choice_get_compared (self->choice);
+    PmCard *other = g_ptr_array_index (self->all, 1);
+
+    set_card (self, check, g_ptr_array_index (self->all, 0), shown);
+    gtk_widget_set_visible (GTK_WIDGET (other), compared != shown);
+    set_card (self, check, other, compared);
+    if (self->last_shown != shown && self->last_shown < check->n_cases)
+      pm_plan_view_outline_changed (pm_card_get_plan (g_ptr_array_index (self->all, 0)), self->last_shown);
+  } else {
+    for (guint i = 0; i < check->n_results; i++)
+      set_card (self, check, g_ptr_array_index (self->all, i), case_of_result (self, check, i));
+  }
+  self->last_shown = shown;
+  self->updating = TRUE;
+  gtk_drop_down_set_selected (self->compared, pm_choice_get_compared (self->choice));
+  self->updating = FALSE;
+}
+
+static void
+build_cards (PmRoutesPage *self, const PmCheck *check)
+{
+  GtkWidget *child;
+  guint n = check != NULL ? n_cards (self, check) : 0;
+
+  while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->cards))) != NULL)
+    gtk_grid_remove (self->cards, child);
+  g_ptr_array_set_size (self->all, 0);
+  g_set_object (&self->heads, NULL);
+  g_set_object (&self->verdicts, NULL);
+  self->heads = gtk_size_group_new (GTK_SIZE_GROUP_VERTICAL);
+  self->verdicts = gtk_size_group_new (GTK_SIZE_GROUP_VERTICAL);
+  for (guint i = 0; i < n; i++) {
+    GtkWidget *card = pm_card_new (self->choice);
+
+    gtk_widget_set_hexpand (card, TRUE);
+    pm_card_align (PM_CARD (card), self->heads, self->verdicts);
+    gtk_grid_attach (self->cards, card, (int) (i % self->columns), (int) (i / self->columns), 1, 1);
+    g_ptr_array_add (self->all, card);
+  }
+}
+
+static void
+fill_heading (PmRoutesPage *self, const PmCheck *check)
+{
+  g_autofree char *settings = NULL, *text = NULL;
+
+  if (check->n_settings > check->n_results) {
+    settings = g_strdup_printf (ngettext ("%u setting", "%u settings", check->n_settings), check->n_settings);
+    text = g_strdup_printf (ngettext ("%s, %u result", "%s, %u different results", check->n_results), settings, check->n_results);
+  }
+  gtk_label_set_text (self->heading, text != NULL ? text : _("What each select reaches"));
+}
+
+static void
+fill_compared (PmRoutesPage *self, const PmCheck *check)
+{
+  g_autoptr (GtkStringList) names = gtk_string_list_new (NULL);
+
+  for (guint i = 0; i <= check->n_settings && i < check->n_cases; i++)
+    gtk_string_list_append (names, i == 0 ? _("without the board") : check->cases[i].name);
+  self->updating = TRUE;
+  gtk_drop_down_set_model (self->compared, G_LIST_MODEL (names));
+  self->updating = FALSE;
+}
+
+/* Cards or table, and how many columns of cards. */
+static void
+arrange (PmRoutesPage *self, gboolean always)
+{
+  const PmCheck *check = pm_choice_get_check (self->choice);
+  double scale = pm_look_text_scale (GTK_WIDGET (self));
+  int width = MAX (self->width - PAGE_SIDES, 1), height = self->height - (int) (PAGE_REST * scale);
+  int card_width = (int) (CARD_WIDTH * scale), card_height;
+  guint columns, rows, wanted;
+  gboolean as_table;
+
+  if (check == NULL || self->width <= 0)
+    return;
+  columns = (guint) MAX (1, (width + CARD_GAP) / (card_width + CARD_GAP));
+  card_height = (int) ((150 + 60.0 * MAX (check->board->n_drives, check->board->host.n_units)) * scale);
+  rows = (guint) MAX (1, height / card_height);
+  wanted = MAX (2, check->n_results);
+  as_table = check->n_results > columns * rows && check->n_results > 1 && !(columns == 1 && check->n_results == 2);
+  if (as_table)
+    wanted = 2;
+  columns = MIN (columns, wanted);
+  if (!as_table && columns > 1 && wanted > columns) /* 2 and 2 rather than 3 and 1 */
+    columns = (wanted + (wanted + columns - 1) / columns - 1) / ((wanted + columns - 1) / columns);
+  if (!always && as_table == self->as_table && columns == self->columns)
+    return;
+  self->as_table = as_table;
+  self->columns = columns;
+  build_cards (self, check);
+  gtk_widget_set_visible (GTK_WIDGET (self->table), as_table);
+  update (self);
+}
+
+static void
+rebuild (PmRoutesPage *self)
+{
+  const PmCheck *check = pm_choice_get_check (self->choice);
+
+  self->last_shown = PM_NONE;
+  if (check == NULL) {
+    build_cards (self, NULL);
+    return;
+  }
+  fill_heading (self, check);
+  fill_compared (self, check);
+  arrange (self, TRUE);
+}
+
+static void
+compared_cb (GtkDropDown *compared, GParamSpec *pspec, PmRoutesPage *self)
+{
+  guint selected = gtk_drop_down_get_selected (compared);
+
+  if (!self->updating && selected != GTK_INVALID_LIST_POSITION)
+    pm_choice_set_compared (self->choice, selected);
+}
+
+static gboolean
+digit_cb (GtkWidget *widget, GVariant *digit, gpointer data)
+{
+  pm_routes_page_choose_result (PM_ROUTES_PAGE (widget), g_variant_get_uint32 (digit));
+  return TRUE;
+}
+
+static void
+pm_routes_page_dispose (GObject *object)
+{
+  PmRoutesPage *self = PM_ROUTES_PAGE (object);
+
+  g_clear_object (&self->choice);
+  g_clear_object (&self->heads);
+  g_clear_object (&self->verdicts);
+  g_clear_pointer (&self->all, g_ptr_array_unref);
+  G_OBJECT_CLASS (pm_routes_page_parent_class)->dispose (object);
+}
+
+static void
+pm_routes_page_class_init (PmRoutesPageClass *klass)
+{
+  GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
+
+  g_type_ensure (PM_TYPE_RESULT_TABLE);
+  g_type_ensure (PM_TYPE_ALSO_TRIED);
+  G_OBJECT_CLASS (klass)->dispose = pm_routes_page_dispose;
+  gtk_widget_class_set_template_from_resource (widget_class, "/org/pointsman/Pointsman/pm-routes-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, scroller);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, stale);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, heading);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, compared);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, table);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, cards);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, also_tried);
+  gtk_widget_class_bind_template_callback (widget_class, compared_cb);
+  for (guint i = 0; i < 9; i++)
+    gtk_widget_class_add_binding (widget_class, GDK_KEY_1 + i, 0, digit_cb, "u", i);
+}
+
+static void
+pm_routes_page_init (PmRoutesPage *self)
+{
+  self->all = g_ptr_array_new ();
+  self->columns = 1;
+  self->last_shown = PM_NONE;
+  gtk_widget_init_template (GTK_WIDGET (self));
+}
+
+void
+pm_routes_page_set_choice (PmRoutesPage *self, PmChoice *choice)
+{
+  g_return_if_fail (PM_IS_ROUTES_PAGE (self) && self->choice == NULL);
+  self->choice = g_object_ref (choice);
+  pm_result_table_set_choice (self->table, choice);
+  pm_also_tried_set_choice (self->also_tried, choice);
+  g_signal_connect_object (choice, "study-changed", G_CALLBACK (rebuild), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (choice, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
+}
+
+void
+pm_routes_page_set_room (PmRoutesPage *self, int width, int height)
+{
+  g_return_if_fail (PM_IS_ROUTES_PAGE (self));
+  self->width = width;
+  self->height = height;
+  arrange (self, FALSE);
+}
+
+void
+pm_routes_page_set_stale (PmRoutesPage *self, const char *text)
+{
+  g_return_if_fail (PM_IS_ROUTES_PAGE (self));
+  gtk_label_set_text (self->stale, text != NULL ? text : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
+}
+
+PmAlsoTried *
+pm_routes_page_get_also_tried (PmRoutesPage *self)
+{
+  g_return_val_if_fail (PM_IS_ROUTES_PAGE (self), NULL);
+  return self->also_tried;
+}
+
+gboolean
+pm_routes_page_focus (PmRoutesPage *self)
+{
+  guint shown;
+
+  g_return_val_if_fail (PM_IS_ROUTES_PAGE (self), FALSE);
+  if (self->as_table)
+    return gtk_widget_child_focus (GTK_WIDGET (self->table), GTK_DIR_TAB_FORWARD);
+  shown = pm_choice_get_shown (self->choice);
+  for (guint i = 0; i < self->all->len; i++) {
+    PmCard *card = g_ptr_array_index (self->all, i);
+
+    if (pm_card_get_case (card) == shown)
+      return gtk_widget_child_focus (GTK_WIDGET (card), GTK_DIR_TAB_FORWARD);
+  }
+  return gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
+}
+
+gboolean
+pm_routes_page_is_table (PmRoutesPage *self)
+{
+  g_return_val_if_fail (PM_IS_ROUTES_PAGE (self), FALSE);
+  return self->as_table;
+}
+
+void
+pm_routes_page_choose_result (PmRoutesPage *self, guint result)
+{
+  const PmCheck *check;
+
+  g_return_if_fail (PM_IS_ROUTES_PAGE (self));
+  check = pm_choice_get_check (self->choice);
+  if (check != NULL && result < check->n_results)
+    pm_choice_set_chosen (self->choice, g_array_index (check->results[result].settings, guint, 0));
+}

@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What of the pane must stay in sight in a narrow window. */
+#include "config.h"
+#include "pm-switch-strip.h"
+#include "pm-switch-view.h"
+#include "pm-wrap-layout.h"
+#include <glib/gi18n.h>
+
+struct _PmSwitchStrip {
+  GtkBox     parent;
+  /* owned */
+  PmChoice  *choice;
+  /* borrowed */
+  PmWrapBox *levers;
+  GtkButton *findings;
+};
+
+G_DEFINE_FINAL_TYPE (PmSwitchStrip, pm_switch_strip, GTK_TYPE_BOX)
+
+static void
+add_switch (PmSwitchStrip *self, guint index, const PmSwitch *sw)
+{
+  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL ? g_strdup (sw->name) : g_strdup_printf ("%s %s", sw->name, sw->title);
+  GtkWidget *label = gtk_label_new (text);
+
+  gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
+  gtk_label_set_width_chars (GTK_LABEL (label), 2);
+  gtk_box_append (GTK_BOX (box), label);
+  gtk_box_append (GTK_BOX (box), pm_switch_view_new (self->choice, index));
+  pm_wrap_box_append (self->levers, box);
+}
+
+static void
+rebuild (PmSwitchStrip *self)
+{
+  const PmBoard *board = pm_choice_get_board (self->choice);
+  const PmCheck *check = pm_choice_get_check (self->choice);
+  g_autofree char *text = NULL;
+
+  pm_wrap_box_clear (self->levers);
+  if (board == NULL)
+    return;
+  for (guint i = 0; i < board->n_switches; i++)
+    if (board->switches[i].moved == PM_MOVED_BY_HAND)
+      add_switch (self, i, &board->switches[i]);
+  text = g_strdup_printf (_("Findings %u (F9)"), check->n_findings);
+  gtk_button_set_label (self->findings, text);
+}
+
+static void
+pm_switch_strip_dispose (GObject *object)
+{
+  g_clear_object (&PM_SWITCH_STRIP (object)->choice);
+  G_OBJECT_CLASS (pm_switch_strip_parent_class)->dispose (object);
+}
+
+static void
+pm_switch_strip_class_init (PmSwitchStripClass *klass)
+{
+  G_OBJECT_CLASS (klass)->dispose = pm_switch_strip_dispose;
+}
+
+static void
+pm_switch_strip_init (PmSwitchStrip *self)
+{
+  self->levers = PM_WRAP_BOX (pm_wrap_box_new (14));
+  gtk_widget_set_hexpand (GTK_WIDGET (self->levers), TRUE);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->levers), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Switches"), -1);
+  gtk_box_append (GTK_BOX (self), GTK_WIDGET (self->levers));
+  self->findings = GTK_BUTTON (gtk_button_new ());
+  gtk_widget_set_valign (GTK_WIDGET (self->findings), GTK_ALIGN_CENTER);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->findings), _("Switches that are set once, and all findings"));
+  gtk_actionable_set_action_name (GTK_ACTIONABLE (self->findings), "win.pane");
+  gtk_box_append (GTK_BOX (self), GTK_WIDGET (self->findings));
+  gtk_box_set_spacing (GTK_BOX (self), 12);
+  gtk_widget_add_css_class (GTK_WIDGET (self), "pm-strip");
+}
+
+void
+pm_switch_strip_set_choice (PmSwitchStrip *self, PmChoice *choice)
+{
+  g_return_if_fail (PM_IS_SWITCH_STRIP (self) && self->choice == NULL);
+  self->choice = g_object_ref (choice);
+  g_signal_connect_object (choice, "study-changed", G_CALLBACK (rebuild), self, G_CONNECT_SWAPPED);
+}
+
+gboolean
+pm_switch_strip_focus_first (PmSwitchStrip *self)
+{
+  GtkWidget *first;
+
+  g_return_val_if_fail (PM_IS_SWITCH_STRIP (self), FALSE);
+  first = gtk_widget_get_first_child (GTK_WIDGET (self->levers));
+  return first != NULL && gtk_widget_grab_focus (gtk_widget_get_last_child (first));
+}
