@@ -3,7 +3,6 @@
 #include "config.h"
 #include "pm-plan-private.h"
 
-#include <math.h>
 
 static void
 report (GPtrArray *out, const char *format, ...) G_GNUC_PRINTF (2, 3);

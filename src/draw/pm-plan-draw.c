@@ -3,7 +3,6 @@
 #include "config.h"
 #include "pm-plan-private.h"
 
-#include <math.h>
 
 static void
 rounded (cairo_t *cr, const PmRect *r, double radius, double inset)
@@ -250,7 +249,7 @@ draw_mark (const PmPlan *plan, const PmTrackMark *mark, cairo_t *cr)
     break;
   case PM_TRACK_ALWAYS:
     pm_style_set_source (cr, plan->style->ink);
-    cairo_set_line_width (cr, m->line);
+    cairo_set_line_width (cr, MAX (2, round (m->line * 0.6)));
     cairo_arc (cr, mark->x, mark->y, mark->size / 2 - m->line / 2, 0, 2 * G_PI);
     cairo_stroke (cr);
     break;

@@ -8,7 +8,6 @@
 #include "pm-plan-private.h"
 
 #include <glib/gi18n-lib.h>
-#include <math.h>
 
 /* What is kept at a level of economy. */
 typedef struct { gboolean full_boxes, all_sides, board_label, host_title; } Economy;
@@ -21,9 +20,9 @@ static const Economy ECONOMIES[] = {
 #define FULL_BOX 3.4
 #define LOW_BOX 1.7
 #define ROW_GAP 0.55
-#define SPARE_PITCH 3.2
+#define SPARE_PITCH 4.5
 #define HOST_SHARE 0.25
-#define DRIVE_SHARE 0.34
+#define DRIVE_SHARE 0.36
 
 double
 pm_plan_snap (double y, double line_width)
@@ -108,7 +107,7 @@ measure_sides (const PmCheck *check, const PmStyle *style, PangoContext *context
       rows = MAX (rows, MIN (n, 4));
       for (guint i = 0; i < n; i++) {
         if (sides[i]->text && g_hash_table_add (seen, sides[i]->text))
-          *widest = MAX (*widest, text_width (style, context, sides[i]->text, 0.85, FALSE, NULL));
+          *widest = MAX (*widest, text_width (style, context, sides[i]->text, 0.85, sides[i]->side != PM_SIDE_FOLLOWS, NULL));
       }
     }
   }
@@ -208,6 +207,16 @@ title_height (const PmPlanFrame *f, const char *title, const PmStyle *style, Pan
   return h;
 }
 
+/* The most that rows may be apart so that the steepest link fits between the columns at 45 degrees. */
+static double
+room_of_row (const PmPlanFrame *f, const Needs *needs)
+{
+  double channel = f->right - f->left, em = f->m.em;
+  double boxes = needs->boxes == 0 ? 0 : channel > 14 * em ? MIN (needs->boxes, 0.42 * channel) : 2.6 * em;
+
+  return needs->steepest ? (channel - boxes - 1.0 * em) / needs->steepest : G_MAXDOUBLE;
+}
+
 void
 pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double height, const PmStyle *style, PangoContext *context)
 {
@@ -225,8 +234,10 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
   frame_columns (f, &needs);
   title = title_height (f, check->board->host.title, style, context);
   gaps = f->n_rows - 1;
-  room = needs.steepest ? (f->right - f->left - MIN (needs.boxes, 0.45 * (f->right - f->left)) - 1.5 * m->em) / needs.steepest : G_MAXDOUBLE;
-
+  room = room_of_row (f, &needs);
+  /* Where no pitch is small enough for 45 degrees the room does not count; such cases are drawn with the middle left open. */
+  if (pitch_need (m, &ECONOMIES[G_N_ELEMENTS (ECONOMIES) - 1], needs.side_rows) > room)
+    room = G_MAXDOUBLE;
   for (level = 0; level < G_N_ELEMENTS (ECONOMIES); level++) {
     need = pitch_need (m, &ECONOMIES[level], needs.side_rows);
     margins (m, &ECONOMIES[level], needs.side_rows, title, &above, &below);
@@ -235,13 +246,15 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
   }
   if (level == G_N_ELEMENTS (ECONOMIES)) {
     level--;
-    if (above + gaps * need + below > height && gaps)
-      need = MAX (m->text, (height - above - below) / gaps);
+    if (gaps)
+      need = MAX (m->text, MIN (room, (height - above - below) / gaps));
   }
   f->full_boxes = ECONOMIES[level].full_boxes;
   f->board_label = ECONOMIES[level].board_label;
   f->host_title = ECONOMIES[level].host_title;
   f->box_height = MIN (round ((f->full_boxes ? FULL_BOX : LOW_BOX) * m->em), floor (need - 2));
+  if ((int) f->box_height % 2 != (int) m->line % 2)
+    f->box_height--;   /* so that a level track meets the middle */
   f->pitch = need;
   if (gaps) {
     double most = need + SPARE_PITCH * m->em;
@@ -362,19 +375,28 @@ links_of_port (const PmPlan *plan, guint port)
   return n;
 }
 
+PangoLayout *
+pm_plan_gate_layout (const PmPlan *plan, const char *text, double width)
+{
+  PangoLayout *layout = pm_style_layout (plan->style, plan->context, text, 0.85, FALSE);
+
+  pango_layout_set_width (layout, (int) (MAX (1, width - PM_GATE_AIR (&plan->frame.m)) * PANGO_SCALE));
+  pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
+  pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
+  return layout;
+}
+
 /* Text of a box in at most three lines; FALSE if it does not fit. */
 static gboolean
 box_size (const PmPlan *plan, const char *text, double most_width, double most_height, double *width, double *height)
 {
   const PmPlanMetrics *m = &plan->frame.m;
-  g_autoptr (PangoLayout) layout = pm_style_layout (plan->style, plan->context, text, 0.85, FALSE);
+  g_autoptr (PangoLayout) layout = pm_plan_gate_layout (plan, text, most_width);
   PangoRectangle logical;
 
-  pango_layout_set_width (layout, (int) ((most_width - 0.8 * m->em) * PANGO_SCALE));
-  pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
   pango_layout_get_pixel_extents (layout, NULL, &logical);
-  *width = ceil (logical.width + 0.9 * m->em);
-  *height = ceil (logical.height + 0.5 * m->em);
+  *width = ceil (logical.width + PM_GATE_AIR (m) + 2);
+  *height = ceil (logical.height + 0.3 * m->em);
   return *width <= most_width && *height <= most_height && pango_layout_get_line_count (layout) <= 3;
 }
 
@@ -423,7 +445,7 @@ arrange_ports (PmPlan *plan, guint drive)
     PmPort *port = PM_AT (plan->ports, PmPort, index);
     guint nth = 0, inside = links_of_port (plan, index);
 
-    port->y = mine->len == 1 ? y : pm_plan_snap (round (y - above + k * gap), m->line);
+    port->y = mine->len == 1 ? y : y + round (k * gap - above);
     for (guint i = 0; i < plan->links->len; i++) {
       PmLink *link = PM_AT (plan->links, PmLink, i);
       if (link->port == index)

@@ -6,6 +6,7 @@
 #pragma once
 #include "pm-plan.h"
 #include "pm-mark.h"
+#include <math.h>
 
 G_BEGIN_DECLS
 
@@ -133,6 +134,10 @@ double pm_plan_row_y      (const PmPlanFrame *frame, guint row);
 double pm_plan_snap       (double y, double line_width);
 /* Words under a drive: text of each, worst first; sides that stand there once only. Owned by the check. */
 guint pm_plan_sides       (const PmCaseResult *result, guint drive, const PmSideLine **out, guint max);
+/* Text of a box on a track, wrapped for a box of this width; clear of the end marks on its left edge. */
+#define PM_GATE_LEFT(m) ((m)->end / 2 + 3)
+#define PM_GATE_AIR(m) (PM_GATE_LEFT (m) + round (0.4 * (m)->em))
+PangoLayout *pm_plan_gate_layout (const PmPlan *plan, const char *text, double width);
 /* Links of the case and the ports they arrive at.  FALSE: they do not fit at the drives. */
 gboolean pm_plan_link     (PmPlan *plan);
 

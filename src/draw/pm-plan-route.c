@@ -9,7 +9,6 @@
 #include "config.h"
 #include "pm-plan-private.h"
 
-#include <math.h>
 
 #define MUST_NOT 1000.0
 #define N_PLACES 56
@@ -199,6 +198,12 @@ corner_clearance (const Yard *yard, const Net *net, const Leg *leg, guint k)
 }
 
 static double
+corner_cost (double distance_, double keep)
+{
+  return distance_ < keep ? MUST_NOT : distance_ < 1.9 * keep ? 3 : 0;
+}
+
+static double
 pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
 {
   const PmPlanMetrics *m = &yard->plan->frame.m;
@@ -227,12 +232,12 @@ pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
       for (guint p = 0; p < la->n; p++) {
         double keep = corner_clearance (yard, a, la, p);
         for (guint q = 0; q + 1 < lb->n && keep > 0; q++)
-          cost += distance (la->p[p], lb->p[q], lb->p[q + 1]) < keep ? MUST_NOT : 0;
+          cost += corner_cost (distance (la->p[p], lb->p[q], lb->p[q + 1]), keep);
       }
       for (guint q = 0; q < lb->n; q++) {
         double keep = corner_clearance (yard, b, lb, q);
         for (guint p = 0; p + 1 < la->n && keep > 0; p++)
-          cost += distance (lb->p[q], la->p[p], la->p[p + 1]) < keep ? MUST_NOT : 0;
+          cost += corner_cost (distance (lb->p[q], la->p[p], la->p[p + 1]), keep);
       }
     }
   }
@@ -564,9 +569,9 @@ emit_drives (PmPlan *plan, gboolean open)
       pm_plan_add_mark (plan, PM_TRACK_FLOATS, -1, d, x, y, round (1.6 * m->em));
       break;
     case PM_DRIVE_ALWAYS:
-      p[0].x = x + 0.6 * m->em;
+      p[0].x = x + 0.75 * m->em;
       pm_plan_add_track (plan, -1, d, FALSE, m->line, p, 2);
-      pm_plan_add_mark (plan, PM_TRACK_ALWAYS, -1, d, x, y, round (1.5 * m->em));
+      pm_plan_add_mark (plan, PM_TRACK_ALWAYS, -1, d, x, y, round (1.9 * m->em));
       break;
     case PM_DRIVE_REACHED:
     case PM_DRIVE_UNREACHED:
@@ -644,7 +649,7 @@ pm_plan_route_open (PmPlan *plan)
     else if (n_yes > 1)
       pm_plan_add_mark (plan, PM_TRACK_TWO, u, -1, x, y, 2 * m->joint);
     else
-      pm_plan_add_mark (plan, PM_TRACK_JOINT, u, -1, x, y, round (m->line * 2.2));
+      pm_plan_add_mark (plan, PM_TRACK_END, u, -1, x, y, bead);
   }
   for (guint d = 0; d < plan->board->n_drives; d++) {
     double y = pm_plan_row_y (f, d), x = f->drive_x - step / 2 - 4;

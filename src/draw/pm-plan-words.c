@@ -4,12 +4,15 @@
 #include "pm-plan-private.h"
 
 #include <glib/gi18n-lib.h>
-#include <math.h>
 
 /* Sizes against the style's font. */
 #define NAME_SIZE 0.95
 #define TITLE_SIZE 0.9
 #define SMALL_SIZE 0.85
+#define BOARD_SIZE 0.8
+/* Between words. */
+#define WORD_AIR_X 4
+#define WORD_AIR_Y 3
 
 gboolean
 pm_segment_meets (PmPoint a, PmPoint b, double width, const PmRect *rect)
@@ -76,12 +79,12 @@ pm_plan_is_free (const PmPlan *plan, const PmRect *area, int box, guint except_w
     }
   }
   for (guint i = 0; i < plan->marks->len; i++) {
-    PmRect near = grown (&PM_AT (plan->marks, PmTrackMark, i)->area, 1, 0);
+    PmRect near = grown (&PM_AT (plan->marks, PmTrackMark, i)->area, 2, 1);
     if (pm_rect_overlaps (area, &near))
       return FALSE;
   }
   for (guint i = 0; i < plan->words->len; i++) {
-    PmRect near = grown (&PM_AT (plan->words, PmWord, i)->area, 2, 0);
+    PmRect near = grown (&PM_AT (plan->words, PmWord, i)->area, WORD_AIR_X, WORD_AIR_Y);
     if (i != except_word && pm_rect_overlaps (area, &near))
       return FALSE;
   }
@@ -96,6 +99,17 @@ layout_room (PangoLayout *layout)
 
   pango_layout_get_pixel_extents (layout, &ink, &logical);
   return (PmRect) { MIN (ink.x, logical.x), ink.y, MAX (logical.width, ink.width), ink.height };
+}
+
+/* How far below the top of its room a text looks centred: a line in the middle of its capitals, whatever hangs below. */
+static double
+middle (PangoLayout *layout, const PmRect *room)
+{
+  const PangoFontDescription *font = pango_layout_get_font_description (layout);
+
+  if (pango_layout_get_line_count (layout) > 1)
+    return room->height / 2;
+  return pango_layout_get_baseline (layout) / (double) PANGO_SCALE - 0.365 * pango_font_description_get_size (font) / PANGO_SCALE - room->y;
 }
 
 /* x,y: upper left of the room.  FALSE, and nothing happens, where it is not free. */
@@ -153,7 +167,7 @@ host_words (PmPlan *plan)
     double right = f->host_width - f->m.end / 2 - 0.4 * f->m.em;
     g_autoptr (PangoLayout) layout = fitted (plan, host->units[u].name, NAME_SIZE, FALSE, right - 0.3 * f->m.em, f->pitch);
     PmRect room = layout_room (layout);
-    plan->n_left_out += !put (plan, layout, right - room.width, pm_plan_row_y (f, u) - room.height / 2, 0, PM_WORD_PLAIN, FALSE);
+    plan->n_left_out += !put (plan, layout, right - room.width, pm_plan_row_y (f, u) - middle (layout, &room), 0, PM_WORD_PLAIN, FALSE);
   }
   if (f->host_title && host->title) {
     g_autoptr (PangoLayout) layout = fitted (plan, host->title, TITLE_SIZE, TRUE, inside, 4 * f->m.text);
@@ -184,7 +198,7 @@ box_words (PmPlan *plan)
       double width = box->area.x + box->area.width - 0.4 * em - left, height = box->area.height - 4;
       layout = fitted (plan, plan->board->drives[box->drive].title, NAME_SIZE, TRUE, width, box->face ? 0 : height);
       room = layout_room (layout);
-      plan->n_left_out += !put (plan, layout, left, box->lamp.y - room.height / 2, i, PM_WORD_PLAIN, FALSE);
+      plan->n_left_out += !put (plan, layout, left, box->lamp.y - middle (layout, &room), i, PM_WORD_PLAIN, FALSE);
     } else if (box->kind == PM_BOX_GATE && !plan->open) {
       const PmPort *port = NULL;
       for (guint k = 0; k < plan->ports->len; k++) {
@@ -194,11 +208,9 @@ box_words (PmPlan *plan)
       }
       if (!port || box->short_form)
         continue;
-      layout = layout_new (plan, port->text, SMALL_SIZE, FALSE);
-      pango_layout_set_width (layout, (int) ((box->area.width - 0.8 * em) * PANGO_SCALE));
-      pango_layout_set_alignment (layout, PANGO_ALIGN_CENTER);
+      layout = pm_plan_gate_layout (plan, port->text, box->area.width);
       room = layout_room (layout);
-      plan->n_left_out += !put (plan, layout, box->area.x + (box->area.width - room.width) / 2,
+      plan->n_left_out += !put (plan, layout, box->area.x + PM_GATE_LEFT (&plan->frame.m) + (box->area.width - PM_GATE_AIR (&plan->frame.m) - room.width) / 2,
                                 box->area.y + (box->area.height - room.height) / 2, i, PM_WORD_PLAIN, FALSE);
     }
   }
@@ -225,14 +237,14 @@ put_round (PmPlan *plan, const char *text, const PmRect *mark, gboolean beside, 
         return FALSE;
     }
     room = layout_room (layout);
-    if (beside && put (plan, layout, mark->x + mark->width + 0.45 * em, cy - room.height / 2, -1, PM_WORD_PLAIN, faint))
+    if (beside && put (plan, layout, mark->x + mark->width + 0.45 * em, cy - middle (layout, &room), -1, PM_WORD_PLAIN, faint))
       return TRUE;
     for (int side = 0; side < 2; side++) {
       double y = side == 0 ? mark->y - air - room.height : mark->y + mark->height + air;
-      double xs[] = { cx - room.width / 2, mark->x, mark->x + mark->width - room.width, cx - room.width * 0.3, cx - room.width * 0.7,
-                      cx + 0.9 * em, cx - 0.9 * em - room.width };
-      for (guint i = 0; i < G_N_ELEMENTS (xs); i++) {
-        if (put (plan, layout, xs[i], y, -1, PM_WORD_PLAIN, faint))
+      double most = room.width / 2 + 1.2 * em;
+      for (double off = 0; off <= most; off += 0.35 * em) {
+        if (put (plan, layout, cx - room.width / 2 + off, y, -1, PM_WORD_PLAIN, faint) ||
+            put (plan, layout, cx - room.width / 2 - off, y, -1, PM_WORD_PLAIN, faint))
           return TRUE;
       }
     }
@@ -329,11 +341,11 @@ wanted_words (PmPlan *plan)
 
 /* One line under a drive. */
 static gboolean
-put_side (PmPlan *plan, guint drive, guint row, const char *text, PmWordSign sign)
+put_side (PmPlan *plan, guint drive, guint row, const char *text, PmWordSign sign, gboolean bold)
 {
   const PmPlanFrame *f = &plan->frame;
   const PmPlanBox *box = NULL;
-  g_autoptr (PangoLayout) layout = layout_new (plan, text, SMALL_SIZE, sign == PM_WORD_CROSS);
+  g_autoptr (PangoLayout) layout = layout_new (plan, text, SMALL_SIZE, bold);
   PmRect room = layout_room (layout);
 
   for (guint i = 0; i < plan->boxes->len; i++) {
@@ -343,7 +355,7 @@ put_side (PmPlan *plan, guint drive, guint row, const char *text, PmWordSign sig
   }
   g_return_val_if_fail (box, FALSE);
   return put (plan, layout, f->drive_x + 0.25 * f->m.em,
-              box->area.y + box->area.height + 0.25 * f->m.em + row * f->m.small + (f->m.small - room.height) / 2, -1, sign, FALSE);
+              box->area.y + box->area.height + 0.25 * f->m.em + row * f->m.small + f->m.small / 2 - middle (layout, &room), -1, sign, FALSE);
 }
 
 static PmWordSign
@@ -366,7 +378,10 @@ side_sign (PmSide side)
 static gboolean
 put_side_line (PmPlan *plan, guint drive, guint row, const PmSideLine *side)
 {
-  return put_side (plan, drive, row, side->text, side_sign (side->side)) || put_side (plan, drive, row, side->does, side_sign (side->side));
+  PmWordSign sign = side_sign (side->side);
+
+  return (sign == PM_WORD_CROSS && put_side (plan, drive, row, side->text, sign, TRUE)) || put_side (plan, drive, row, side->text, sign, FALSE) ||
+         put_side (plan, drive, row, side->does, sign, sign == PM_WORD_CROSS);
 }
 
 static void
@@ -379,13 +394,13 @@ side_words (PmPlan *plan, guint drive)
   while (first_follows < n && side_sign (sides[first_follows]->side) != PM_WORD_TICK)
     first_follows++;
   if (plan->result->marks[drive] == PM_DRIVE_NO_POWER && rows > 0)
-    row += put_side (plan, drive, row, _("no power"), PM_WORD_PLAIN);
+    row += put_side (plan, drive, row, _("no power"), PM_WORD_PLAIN, FALSE);
   for (guint i = 0; i < n; i++) {
     if (i == first_follows && n - i > rows - MIN (rows, row) && n - i > 1) {
       g_autoptr (GString) all = g_string_new (NULL);
       for (guint k = i; k < n && side_sign (sides[k]->side) == PM_WORD_TICK; k++)
         g_string_append_printf (all, "%s%s", k > i ? ", " : "", sides[k]->does);
-      if (row < rows && put_side (plan, drive, row, all->str, PM_WORD_TICK))
+      if (row < rows && put_side (plan, drive, row, all->str, PM_WORD_TICK, FALSE))
         row++;
       else
         plan->n_left_out++;
@@ -408,7 +423,7 @@ end_names (PmPlan *plan)
     const PmTrack *track = PM_AT (plan->tracks, PmTrack, i);
     PmPoint a, b;
 
-    if (track->unit < 0 || track->hollow || track->drive < 0 || track->n_points < 2)
+    if (track->unit < 0 || track->hollow || track->drive < 0)
       continue;
     a = track->points[track->n_points - 2];
     b = track->points[track->n_points - 1];
@@ -416,6 +431,34 @@ end_names (PmPlan *plan)
     if (b.x == f->drive_x)
       b.x = MIN (f->board.x + f->board.width - 0.3 * f->m.em, b.x - 0.7 * f->m.em);
     put_along (plan, plan->board->host.units[track->unit].name, a, b, track->width, 1, FALSE, TRUE);
+  }
+}
+
+/* With the middle left open: the names of the selects left of their end marks, all or none of a drive's. */
+static void
+open_names (PmPlan *plan)
+{
+  for (guint d = 0; d < plan->board->n_drives; d++) {
+    g_autoptr (GString) text = g_string_new (NULL);
+    g_autoptr (PangoLayout) layout = NULL;
+    double left = plan->frame.drive_x, y = pm_plan_row_y (&plan->frame, d);
+    PmRect room;
+
+    for (guint i = 0; i < plan->links->len; i++) {
+      const PmLink *link = PM_AT (plan->links, PmLink, i);
+      if (link->drive == d && link->kind != PM_LINK_WANTED)
+        g_string_append_printf (text, "%s%s", text->len ? " " : "", plan->board->host.units[link->unit].name);
+    }
+    for (guint i = 0; i < plan->tracks->len; i++) {
+      const PmTrack *track = PM_AT (plan->tracks, PmTrack, i);
+      if (track->drive == (int) d)
+        left = MIN (left, track->points[0].x);
+    }
+    if (!text->len)
+      continue;
+    layout = layout_new (plan, text->str, SMALL_SIZE, FALSE);
+    room = layout_room (layout);
+    put (plan, layout, left - 0.4 * plan->frame.m.em - room.width, y - middle (layout, &room), -1, PM_WORD_PLAIN, TRUE);
   }
 }
 
@@ -431,7 +474,7 @@ board_name (PmPlan *plan)
   if (!plan->outlined || !plan->board->title)
     return;
   text = plan->board->revision ? g_strdup_printf (_("%s, rev %s"), plan->board->title, plan->board->revision) : g_strdup (plan->board->title);
-  layout = layout_new (plan, text, 0.8, FALSE);
+  layout = layout_new (plan, text, BOARD_SIZE, FALSE);
   room = layout_room (layout);
   for (int i = 0; i < 4; i++) {
     double x = i % 2 == 0 ? b->x + b->width - pad - room.width : b->x + pad;
@@ -463,6 +506,9 @@ pm_plan_place_words (PmPlan *plan)
   short_box_words (plan);
   for (guint d = 0; d < plan->board->n_drives; d++)
     side_words (plan, d);
-  end_names (plan);
+  if (plan->open)
+    open_names (plan);
+  else
+    end_names (plan);
   board_name (plan);
 }

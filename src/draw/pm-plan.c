@@ -4,7 +4,6 @@
 #include "pm-plan-private.h"
 
 #include <glib/gi18n-lib.h>
-#include <math.h>
 
 static void
 clear_port (gpointer port)
@@ -51,12 +50,12 @@ add_boxes (PmPlan *plan)
   g_array_append_val (plan->boxes, host);
   for (guint d = 0; d < plan->board->n_drives; d++) {
     PmPlanBox box = { .kind = PM_BOX_DRIVE, .drive = d, .unit = -1, .face = f->full_boxes };
-    double y = floor (pm_plan_row_y (f, d));
+    double y = pm_plan_row_y (f, d);
 
-    box.area = (PmRect) { f->drive_x, floor (y - f->box_height / 2), f->drive_width, f->box_height };
+    box.area = (PmRect) { f->drive_x, y - f->box_height / 2, f->drive_width, f->box_height };
     box.shows = pm_mark_lamp (plan->result->marks[d]);
     box.lamp_radius = MIN (0.44 * m->em, f->box_height / 2 - 2);
-    box.lamp = (PmPoint) { round (f->drive_x + 1.35 * m->em), box.face ? round (box.area.y + 0.7 * f->box_height) : y + 0.5 };
+    box.lamp = (PmPoint) { round (f->drive_x + 1.35 * m->em), box.face ? round (box.area.y + 0.7 * f->box_height) : y };
     g_array_append_val (plan->boxes, box);
   }
 }
