@@ -132,11 +132,20 @@ test_format (void)
     PmQuantityUnit unit;
     const char    *text;
   } cases[] = {
-    { 4700, PM_UNIT_OHM, "4.7 k\316\251" }, { 1000, PM_UNIT_OHM, "1 k\316\251" }, { 999.5, PM_UNIT_OHM, "999.5 \316\251" },
-    { 100e-9, PM_UNIT_FARAD, "100 nF" },    { 2.2e-6, PM_UNIT_FARAD, "2.2 \302\265F" }, { 0.5e-12, PM_UNIT_FARAD, "0.5 pF" },
-    { -12, PM_UNIT_VOLT, "-12 V" },         { 0, PM_UNIT_VOLT, "0 V" },           { 0.5, PM_UNIT_AMPERE, "500 mA" },
-    { 1e12, PM_UNIT_OHM, "1000 G\316\251" }, { 40, PM_UNIT_NONE, "40" },          { 0.125, PM_UNIT_NONE, "0.125" },
-    { NAN, PM_UNIT_VOLT, "?" },             { INFINITY, PM_UNIT_OHM, "\342\210\236 \316\251" },
+    { 4700, PM_UNIT_OHM, "4.7 k\316\251" },
+    { 1000, PM_UNIT_OHM, "1 k\316\251" },
+    { 999.5, PM_UNIT_OHM, "999.5 \316\251" },
+    { 100e-9, PM_UNIT_FARAD, "100 nF" },
+    { 2.2e-6, PM_UNIT_FARAD, "2.2 \302\265F" },
+    { 0.5e-12, PM_UNIT_FARAD, "0.5 pF" },
+    { -12, PM_UNIT_VOLT, "-12 V" },
+    { 0, PM_UNIT_VOLT, "0 V" },
+    { 0.5, PM_UNIT_AMPERE, "500 mA" },
+    { 1e12, PM_UNIT_OHM, "1000 G\316\251" },
+    { 40, PM_UNIT_NONE, "40" },
+    { 0.125, PM_UNIT_NONE, "0.125" },
+    { NAN, PM_UNIT_VOLT, "?" },
+    { INFINITY, PM_UNIT_OHM, "\342\210\236 \316\251" },
   };
 
   for (guint k = 0; k < G_N_ELEMENTS (cases); k++) {
@@ -172,8 +181,8 @@ test_round_trip (void)
 static void
 test_anything (void)
 {
-  static const char *const pieces[] = { "1", "0", "25", ".", ",", "..", " ", "k", "m", "M", "R", "V", "A", "\302\261", "%",
-                                        "-", "+", "\302\265", "\316\251", "Meg", "x", "/-", "n" };
+  static const char *const pieces[] = { "1", "0", "25", ".", ",", "..", " ", "k", "m", "M", "R", "V", "A", "\302\261",
+                                        "%", "-", "+", "\302\265", "\316\251", "Meg", "x", "/-", "n" };
   g_autoptr (GRand) rand = g_rand_new_with_seed (11);
 
   for (guint k = 0; k < 50000; k++) {

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Groups, and the answers of the solver.
  *
- * Groups (rule 6) are the cycles of "an input's net can hang on an input".  A group's pins read what they must, or it has
- * no reading at all for what enters (all readings of its pins tried by substitution) and they read anything.
+ * Groups (rule 6) are the cycles of "an input's net can hang on an input".  A group's pins read what they must, or it
+ * has no reading at all for what enters (all readings of its pins tried by substitution) and they read anything.
  * So every reading of a part can be carried on to the rest, and the answers to a question are those of its cone. */
 #include "oracle-formula.h"
 #include <string.h>

@@ -2,11 +2,12 @@
 /* The sentence of pm-worlds.h as a formula.
  *
  * A MATTER is places that closed joints make one.  For two matters, conn[a][b] is the formula under which dynamic
- * joints (unknown ones and those that sections control) connect them: paths of one joint, then of at most two, four, ...
- * A net is then never named: "the net of a is driven low" is "some matter b with conn[a][b] is".  Divider and limits are
- * a sum of currents against nothing: at the limit T, (V - T) / R of all resistors and what the inputs draw.
+ * joints (unknown ones and those that sections control) connect them: paths of one joint, then of at most two, four and
+ * so on.  A net is then never named: "the net of a is driven low" is "some matter b with conn[a][b] is".  Divider and
+ * limits are a sum of currents against nothing: at the limit T, (V - T) / R of all resistors and what the inputs draw.
  *
- * Formulas that are simply true or false are the objects yes and no: most of a board is, and the solver never sees it. */
+ * Formulas that are simply true or false are the objects yes and no: most of a board is, and the solver never sees
+ * it. */
 #pragma once
 #include "oracle.h"
 #include <z3.h>
@@ -59,6 +60,7 @@ OracleHolds  oracle_holds           (const OracleEncoding *e, guint a);
 /* The net is left to its resistors. */
 Z3_ast       oracle_resistors       (const OracleEncoding *e, const OracleHolds *holds);
 /* What a receiver of these limits at the net of a must read. */
-OracleForced oracle_forced          (const OracleEncoding *e, guint a, const OracleHolds *holds, double vil, double vih);
+OracleForced oracle_forced          (const OracleEncoding *e, guint a, const OracleHolds *holds, double vil,
+                                     double vih);
 Z3_ast       oracle_input_obeys     (const OracleEncoding *e, guint input);
 G_END_DECLS

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Records what is added to circuits.  The linker sends every call of pm_circuit_new, _free and _add_... to the __wrap_
- * function here, which calls the real one; the records of all living circuits stand in one table of this test program. */
+ * function here, which calls the real one; the records of all living circuits stand in one table of this program. */
 #include "oracle.h"
 
 static GHashTable *records; /* PmCircuit -> OracleRecord */
@@ -178,7 +178,8 @@ __wrap_pm_circuit_add_section (PmCircuit *circuit, PmTable *table, const guint32
     }
   }
   g_array_append_val (record->sections, section);
-  return __real_pm_circuit_add_section (circuit, table, inputs, outputs, others, supply, ground, unpowered, first_joint);
+  return __real_pm_circuit_add_section (circuit, table, inputs, outputs, others, supply, ground, unpowered,
+                                        first_joint);
 }
 
 /* ---- in words ---- */
@@ -217,7 +218,8 @@ oracle_describe (const OracleRecord *record, const PmCase *state, GString *text)
   for (guint k = 0; k < record->rails->len; k++) {
     const OracleRail *rail = &g_array_index (record->rails, OracleRail, k);
 
-    g_string_append_printf (text, "rail %u at %u: %g V%s\n", k, rail->place, rail->volts, state->rails[k] ? "" : ", off");
+    g_string_append_printf (text, "rail %u at %u: %g V%s\n", k, rail->place, rail->volts,
+                            state->rails[k] ? "" : ", off");
   }
   for (guint k = 0; k < record->sources->len; k++)
     g_string_append_printf (text, "source %u at %u: %s\n", k, g_array_index (record->sources, guint32, k),

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* An outside judge of worlds: the rule of pm-worlds.h put to libz3.
  *
- * What was added to a circuit is recorded while it is built, by wrapping pm_circuit_add_* at link time (see meson.build), so
- * a circuit made anywhere in the program (a random board here, a translated board of the check layer) can be judged.  The
- * formula is made from this record and from the rows of tables as printed; it uses neither the circuit's own
- * arrays, nor its binding, nor the compiled trees.
+ * What was added to a circuit is recorded while it is built, by wrapping pm_circuit_add_* at link time (meson.build
+ * here), so a circuit made anywhere in the program (a random board here, a translated board of the check layer) can be
+ * judged.  The formula is made from this record and from the rows of tables as printed; it uses neither the circuit's
+ * own arrays, nor its binding, nor the compiled trees.
  */
 #pragma once
 #include "pm-worlds.h"
@@ -19,7 +19,11 @@ typedef struct { guint32 place; PmReceiver receiver; } OracleInput;
 typedef struct { guint32 a, b; double ohms; } OracleResistor;
 typedef struct { guint32 place; double volts; } OracleRail;
 /* Arrays by column, as given to pm_circuit_add_section. */
-typedef struct { PmTable *table; guint32 *inputs, *outputs, *others, supply, ground; PmUnpowered unpowered; } OracleSection;
+typedef struct {
+  PmTable    *table;
+  guint32    *inputs, *outputs, *others, supply, ground;
+  PmUnpowered unpowered;
+} OracleSection;
 
 typedef struct {
   guint32 n_places, n_bits;

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Making random boards: nets first, then parts whose pins are wired to them, mostly as one would. */
 #include "random-board.h"
 
 /* Parts, and how often they are taken. The first of a pair with bit sets what the second reads. */
@@ -262,7 +263,8 @@ add_resistor (Maker *maker)
 static void
 add_lines (Maker *maker)
 {
-  static const guint8 values[] = { PM_SOURCE_LOW, PM_SOURCE_HIGH, PM_SOURCE_LOW, PM_SOURCE_HIGH, PM_SOURCE_FREE, PM_SOURCE_OFF,
+  static const guint8 values[] = { PM_SOURCE_LOW,  PM_SOURCE_HIGH, PM_SOURCE_LOW,
+                                   PM_SOURCE_HIGH, PM_SOURCE_FREE, PM_SOURCE_OFF,
                                    PM_SOURCE_WEAK_HIGH, PM_SOURCE_WEAK_LOW, PM_SOURCE_CLAMP };
 
   for (guint n = 2 + upto (maker, 4); n > 0; n--)

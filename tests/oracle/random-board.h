@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Random circuits that look like small boards between a machine and its drives: select lines, selectors, switches, pulls,
- * latches, drives; with all that can be wrong with them. */
+/* Random circuits that look like small boards between a machine and its drives: select lines, selectors, switches,
+ * pulls, latches, drives; with all that can be wrong with them. */
 #pragma once
 #include "pm-worlds.h"
 
