@@ -8,7 +8,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (PmFileList, pm_file_list, PM, FILE_LIST, GtkBox)
 
 #define PM_RECENT_APP "Pointsman"
-#define PM_BOARD_TYPE "application/vnd.pointsman.board+xml"
+#define PM_BOARD_TYPE "application/x-pointsman-board+xml"
 
 /* Signal "file-activated" (const char *path).  Both fill anew and return how many there are. */
 guint    pm_file_list_fill_recent   (PmFileList *self, guint most);

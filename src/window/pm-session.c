@@ -57,6 +57,7 @@ load_thread (GTask *task, gpointer source, gpointer data, GCancellable *cancella
     load->study = pm_study_new_take (library, board, check);
     g_clear_pointer (&load->faults, pm_faults_free);
   } else {
+    pm_faults_sort (load->faults);
     g_clear_pointer (&board, pm_board_free);
     pm_library_free (library);
   }
