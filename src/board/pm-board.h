@@ -61,8 +61,6 @@ typedef struct {
 typedef enum { PM_MOVED_BY_HAND, PM_MOVED_ONCE } PmMoved;
 typedef enum { PM_CONTACTS_UNKNOWN, PM_CONTACTS_BREAK_FIRST, PM_CONTACTS_MAKE_FIRST } PmContacts;
 typedef struct { char *name; char *title; PmPair *pairs; guint n_pairs; /* places */ PmSpot spot; } PmPosition;
-/* What a switch looks like, for drawing. */
-typedef enum { PM_LOOK_TOGGLE, PM_LOOK_SLIDE, PM_LOOK_ROTARY, PM_LOOK_JUMPER } PmLook;
 typedef struct {
   char       *name;              /* "S1", "INSIDE" for a drive's jumper */
   char       *title;             /* "Start from"; falls back to the name */
@@ -182,6 +180,7 @@ typedef struct {
   PmWanted    *wanted;    guint n_wanted;
   PmNever     *nevers;    guint n_nevers;
   PmAccept    *accepts;   guint n_accepts;
+  PmLibrary   *library;          /* borrowed: the one it was read with, which must outlive the board */
   gboolean     has_board;        /* it sits somewhere; FALSE: jumpers and cables only */
   guint32      socket, plug;     /* instances X1 and P1 of <sits>, or PM_NONE */
 } PmBoard;

@@ -47,6 +47,8 @@ typedef enum {
 
 typedef struct { guint32 a, b; } PmPair;                /* pin indices */
 typedef struct { char *name; char *title; PmPair *pairs; guint n_pairs; } PmPartPosition;
+/* What a switch looks like, for drawing. */
+typedef enum { PM_LOOK_TOGGLE, PM_LOOK_SLIDE, PM_LOOK_ROTARY, PM_LOOK_JUMPER } PmLook;
 
 typedef struct {
   const char *name;              /* the function: "74157", "resistor", "header 1x3" (with its size) */
@@ -59,6 +61,7 @@ typedef struct {
   PmSection  *sections;  guint n_sections;
   PmPartPosition *positions; guint n_positions;  /* switches: the places a lever has, and what each joins */
   PmPair     *resistors; guint n_resistors;      /* resistor and network: between which pins */
+  PmLook      look;              /* switches */
   char       *contacts;          /* "break-first", "make-first" or NULL = not known */
   gboolean    keyed;             /* connectors: cannot be turned */
   guint       rows;              /* connectors: 1 or 2; 0 where it has no meaning */
