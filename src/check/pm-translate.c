@@ -85,6 +85,23 @@ translate_joins (PmTranslation *t)
     }
 }
 
+/* The far end of pair k of a mating, and whether it is left open, once edits are made. */
+static PmPair
+edited_pair (const PmTranslation *t, guint m, guint k, gboolean *open)
+{
+  const PmMating *mating = &t->board->matings[m];
+  PmPair pair = mating->pairs[k];
+  for (guint i = 0; i < t->n_edits; i++) {
+    const PmEdit *edit = &t->edits[i];
+    if (edit->a != m)
+      continue;
+    if (edit->kind == PM_EDIT_CROSS && k >= edit->b && k <= edit->c)
+      pair.b = mating->pairs[edit->b + edit->c - k].b;
+    *open |= edit->kind == PM_EDIT_UNMATE && edit->b == k;
+  }
+  return pair;
+}
+
 static void
 translate_matings (PmTranslation *t)
 {
@@ -92,8 +109,12 @@ translate_matings (PmTranslation *t)
     const PmMating *mating = &t->board->matings[m];
     t->mating_joint[m] = pm_circuit_n_joints (t->circuit);
     PmJointState usual = mating->when == PM_MATING_WITHOUT_BOARD ? PM_JOINT_OPEN : PM_JOINT_CLOSED;
-    for (guint k = 0; k < mating->n_pairs; k++)
-      add_joint (t, mating->pairs[k].a, mating->pairs[k].b, usual, (PmJointInfo) {PM_JOINT_OF_MATING, m, mating->pairs[k].a});
+    for (guint k = 0; k < mating->n_pairs; k++) {
+      gboolean open = FALSE;
+      PmPair pair = edited_pair (t, m, k, &open);
+      /* An open pair keeps its joint, onto itself, so that joints stay numbered alike. */
+      add_joint (t, pair.a, open ? pair.a : pair.b, usual, (PmJointInfo) {PM_JOINT_OF_MATING, m, pair.a});
+    }
     for (guint k = 0; k < mating->n_turned; k++)
       add_joint (t, mating->turned[k].a, mating->turned[k].b, PM_JOINT_OPEN, (PmJointInfo) {PM_JOINT_OF_TURNED, m, mating->turned[k].a});
   }
@@ -147,16 +168,59 @@ translate_rails (PmTranslation *t)
   }
 }
 
+/* A place on the lowest live rail of a supply, usually +5 V; PM_NONE if it has none. */
+static guint32
+supply_place (const PmBoard *board, guint supply)
+{
+  guint32 place = PM_NONE;
+  double lowest = G_MAXDOUBLE;
+  for (guint r = 0; r < board->n_rails; r++)
+    if (board->rails[r].supply == supply && board->rails[r].volts > 0 && board->rails[r].volts < lowest && board->rails[r].n_places > 0) {
+      place = board->rails[r].places[0];
+      lowest = board->rails[r].volts;
+    }
+  return place;
+}
+
+static guint32
+host_supply_place (const PmBoard *board)
+{
+  for (guint p = 0; p < board->n_supplies; p++)
+    if (board->supplies[p].owner == PM_SUPPLY_HOST)
+      return supply_place (board, p);
+  return PM_NONE;
+}
+
+/* A line that can only pull low: its level is a source of its own, read by a table that gives low or off.  So a line whose level is
+ * free stays one choice between low and off, not between low and high. */
+static void
+add_open_line (PmTranslation *t, guint l)
+{
+  const PmLine *line = &t->board->host.lines[l];
+  guint32 state = pm_circuit_add_place (t->circuit), output = line->place, instance = pm_board_instance_of (t->board, line->place);
+  const char *none = "";
+  t->line_state[l] = pm_circuit_add_source (t->circuit, state, PM_SOURCE_HIGH);
+  guint32 input = pm_circuit_add_input (t->circuit, state, &ttl_receiver);
+  g_array_append_val (t->input_place, state);
+  g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
+  g_autoptr (PmTable) table = pm_table_parse ("s : y\nH : Z\nL : L\n", NULL, faults);
+  pm_circuit_add_section (t->circuit, table, &input, &output, NULL, host_supply_place (t->board), PM_NONE, PM_UNPOWERED_OFF, NULL);
+  g_array_append_val (t->section_instance, instance);
+  g_array_append_val (t->section_name, none);
+}
+
 static void
 translate_lines (PmTranslation *t)
 {
   for (guint l = 0; l < t->board->host.n_lines; l++) {
     const PmLine *line = &t->board->host.lines[l];
-    t->line_source[l] = PM_NONE;
+    t->line_source[l] = t->line_state[l] = PM_NONE;
     if (line->drives != PM_LINE_DRIVES_NOTHING) {
       t->line_source[l] = pm_circuit_add_source (t->circuit, line->place, PM_SOURCE_OFF);
       g_array_append_val (t->driver_places, line->place);
     }
+    if (line->drives == PM_LINE_OPEN_COLLECTOR || line->drives == PM_LINE_WEAK)
+      add_open_line (t, l);
     if (line->reads)
       need_input (t, line->place, line->family, 1);
   }
@@ -237,8 +301,8 @@ translate_parts (PmTranslation *t)
       t->has_diodes = TRUE;
   }
   for (guint i = 0; i < t->n_edits; i++)
-    if (t->edits[i].kind == PM_EDIT_PULL_UP)
-      pm_circuit_add_resistor (t->circuit, t->edits[i].a, t->board->rails[t->edits[i].b].places[0], 10e3);
+    if (t->edits[i].kind == PM_EDIT_PULL)
+      pm_circuit_add_resistor (t->circuit, t->edits[i].a, t->board->rails[t->edits[i].b].places[0], t->edits[i].c);
 }
 
 /* The places that decide whether a drive answers, each once. */
@@ -302,22 +366,13 @@ drive_table (const PmDrive *drive, const GArray *places, const PmGives *gives)
   return table;
 }
 
-static guint32
-drive_supply_place (const PmBoard *board, const PmDrive *drive)
-{
-  for (guint r = 0; r < board->n_rails; r++)
-    if (board->rails[r].supply == drive->supply && board->rails[r].volts > 0 && board->rails[r].n_places > 0)
-      return board->rails[r].places[0];
-  return PM_NONE;
-}
-
 static void
 add_drive_section (PmTranslation *t, const PmDrive *drive, PmTable *table, const guint32 *inputs, guint32 output)
 {
   const char *none = "";
   guint32 instance = drive->instance;
   PmUnpowered unpowered = drive->family != NULL ? drive->family->unpowered : PM_UNPOWERED_OFF;
-  pm_circuit_add_section (t->circuit, table, inputs, &output, NULL, drive_supply_place (t->board, drive), PM_NONE, unpowered, NULL);
+  pm_circuit_add_section (t->circuit, table, inputs, &output, NULL, supply_place (t->board, drive->supply), PM_NONE, unpowered, NULL);
   g_array_append_val (t->section_instance, instance);
   g_array_append_val (t->section_name, none);
 }
@@ -398,6 +453,7 @@ pm_translate (const PmBoard *board, const PmEdit *edits, guint n_edits)
   t->contact_joint = g_new0 (guint32, MAX (board->n_switches, 1));
   t->rail_of = g_new0 (guint32, MAX (board->n_rails, 1));
   t->line_source = g_new0 (guint32, MAX (board->host.n_lines, 1));
+  t->line_state = g_new0 (guint32, MAX (board->host.n_lines, 1));
   t->lamp = g_new0 (guint32, MAX (board->n_drives, 1));
   t->lamp_section = g_new0 (guint32, MAX (board->n_drives, 1));
   t->gives = g_array_new (FALSE, FALSE, sizeof (PmGivesInfo));
@@ -432,6 +488,7 @@ pm_translation_free (PmTranslation *t)
   g_free (t->contact_joint);
   g_free (t->rail_of);
   g_free (t->line_source);
+  g_free (t->line_state);
   g_free (t->lamp);
   g_free (t->lamp_section);
   g_array_unref (t->gives);

@@ -15,11 +15,13 @@ typedef enum {
   PM_EDIT_JOIN,           /* join places a and b */
   PM_EDIT_CUT,            /* take place a out of join b (a solder joint left open, a track cut, a through pin cut) */
   PM_EDIT_EXCHANGE,       /* what is soldered to a goes to b and the other way round */
-  PM_EDIT_PULL_UP,        /* 10 k from a to rail b */
+  PM_EDIT_PULL,           /* c ohms from a to rail b */
   PM_EDIT_FAMILY,         /* instance a becomes family (b unused) */
   PM_EDIT_POSITION,       /* set-once switch a into position b */
   PM_EDIT_SWAP_POSITIONS, /* positions b and c of switch a close what the other did */
   PM_EDIT_CARRY,          /* contact pair (a, b) of a free pole closes in position c of switch d */
+  PM_EDIT_CROSS,          /* mating a: its pairs b .. c turned end for end */
+  PM_EDIT_UNMATE,         /* mating a: its pair b is left open */
   PM_N_EDITS
 } PmEditKind;
 typedef struct { PmEditKind kind; guint32 a, b, c, d; const PmFamily *family; } PmEdit;
@@ -42,7 +44,8 @@ typedef struct {
   GArray       **contacts;        /* [n_switches] PmPair of joints' places, and ... */
   guint32       *contact_joint;   /* [n_switches] first joint of its contacts */
   guint32       *rail_of;         /* [n_rails] circuit rail */
-  guint32       *line_source;     /* [n_lines] source, or PM_NONE */
+  guint32       *line_source;     /* [n_lines] source at the line's pin, or PM_NONE */
+  guint32       *line_state;      /* [n_lines] open-collector and weak lines: the source whose level the line follows; else PM_NONE */
   guint32       *lamp;            /* [n_drives] place that is high while the drive answers */
   guint32       *lamp_section;    /* [n_drives] */
   GArray        *gives;           /* PmGivesInfo */

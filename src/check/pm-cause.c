@@ -1,0 +1,160 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* One cause, one finding. The table of kinds is in order of depth: a collision comes before the drives that answer because of it. */
+#include "pm-cause.h"
+
+static void
+cause_free (PmCause *cause)
+{
+  g_array_unref (cause->raws);
+  pm_repair_free (cause->repair);
+  g_ptr_array_unref (cause->followers);
+  g_free (cause);
+}
+
+void
+pm_causes_free (PmCauses *causes)
+{
+  if (causes == NULL)
+    return;
+  g_ptr_array_unref (causes->causes);
+  g_array_unref (causes->as_today);
+  g_free (causes);
+}
+
+static PmCause *
+cause_new (void)
+{
+  PmCause *cause = g_new0 (PmCause, 1);
+  cause->raws = g_array_new (FALSE, FALSE, sizeof (PmRaw));
+  cause->severity = PM_SEVERITY_NOTE;
+  cause->followers = g_ptr_array_new_with_free_func ((GDestroyNotify) cause_free);
+  return cause;
+}
+
+static const PmRaw *
+first_raw (const PmCause *cause)
+{
+  return &g_array_index (cause->raws, PmRaw, 0);
+}
+
+static void
+gather (GPtrArray *pending, const PmRaw *raw)
+{
+  PmCause *cause = NULL;
+  for (guint i = 0; i < pending->len && cause == NULL; i++)
+    if (pm_raw_same (first_raw (g_ptr_array_index (pending, i)), raw))
+      cause = g_ptr_array_index (pending, i);
+  if (cause == NULL) {
+    cause = cause_new ();
+    g_ptr_array_add (pending, cause);
+  }
+  /* The most severe, and the surest, stands first: it is the one that is told. */
+  const PmRaw *head = cause->raws->len > 0 ? first_raw (cause) : NULL;
+  if (head != NULL && (raw->severity < head->severity || (raw->severity == head->severity && head->may && !raw->may)))
+    g_array_prepend_vals (cause->raws, raw, 1);
+  else
+    g_array_append_vals (cause->raws, raw, 1);
+  cause->severity = MIN (cause->severity, raw->severity);
+}
+
+static int
+by_depth (gconstpointer a, gconstpointer b)
+{
+  const PmCause *x = *(PmCause *const *) a, *y = *(PmCause *const *) b;
+  if (x->severity != y->severity)
+    return (int) x->severity - (int) y->severity;
+  if (first_raw (x)->kind != first_raw (y)->kind)
+    return (int) first_raw (x)->kind - (int) first_raw (y)->kind;
+  return (int) first_raw (x)->spec - (int) first_raw (y)->spec;
+}
+
+static int
+by_rank (gconstpointer a, gconstpointer b)
+{
+  const PmCause *x = *(PmCause *const *) a, *y = *(PmCause *const *) b;
+  if (x->severity != y->severity)
+    return (int) x->severity - (int) y->severity;
+  if (x->followers->len != y->followers->len)
+    return (int) y->followers->len - (int) x->followers->len;
+  return by_depth (a, b);
+}
+
+static gboolean
+share_a_case (const PmCause *a, const PmCause *b)
+{
+  for (guint i = 0; i < a->raws->len; i++)
+    for (guint k = 0; k < b->raws->len; k++)
+      if (g_array_index (a->raws, PmRaw, i).spec == g_array_index (b->raws, PmRaw, k).spec)
+        return TRUE;
+  return FALSE;
+}
+
+/* Kinds that explain whatever routes are wrong in the same case. */
+static gboolean
+explains_all (PmFindingKind kind)
+{
+  return kind <= PM_FINDING_SELECT_FLOATS || kind == PM_FINDING_OPEN_BIPOLAR_INPUT;
+}
+
+static gboolean
+touch (const PmRaw *a, const PmRaw *b)
+{
+  return (a->unit >= 0 && a->unit == b->unit) || (a->drive >= 0 && (a->drive == b->drive || a->drive == b->other)) ||
+         (a->other >= 0 && (a->other == b->drive || a->other == b->other));
+}
+
+/* TRUE if every raw finding of the sort is gone. */
+static gboolean
+all_gone (const PmTrial *after, const PmCause *cause)
+{
+  return !pm_trial_has (after, first_raw (cause));
+}
+
+static void
+fold (GPtrArray *pending, PmCause *head, const PmTrial *after)
+{
+  for (guint i = 0; i < pending->len;) {
+    PmCause *other = g_ptr_array_index (pending, i);
+    const PmRaw *a = first_raw (head), *b = first_raw (other);
+    gboolean follows;
+    if (other->severity < head->severity)
+      follows = FALSE;
+    else if (after != NULL)
+      follows = all_gone (after, other);
+    else
+      follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (head, other) && (explains_all (a->kind) || touch (a, b));
+    if (follows)
+      g_ptr_array_add (head->followers, g_ptr_array_steal_index (pending, i));
+    else
+      i++;
+  }
+}
+
+PmCauses *
+pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
+{
+  PmCauses *causes = g_new0 (PmCauses, 1);
+  causes->causes = g_ptr_array_new_with_free_func ((GDestroyNotify) cause_free);
+  causes->as_today = g_array_new (FALSE, FALSE, sizeof (PmRaw));
+  g_autoptr (GPtrArray) pending = g_ptr_array_new_with_free_func ((GDestroyNotify) cause_free);
+  for (guint i = 0; i < trial->raws->len; i++) {
+    const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
+    if (raw->as_today)
+      g_array_append_vals (causes->as_today, raw, 1);
+    else
+      gather (pending, raw);
+  }
+  g_ptr_array_sort (pending, by_depth);
+  while (pending->len > 0) {
+    PmCause *head = g_ptr_array_steal_index (pending, 0);
+    g_ptr_array_add (causes->causes, head);
+    if (head->severity == PM_SEVERITY_NOTE || g_cancellable_is_cancelled (cancellable))
+      continue;
+    g_autoptr (GPtrArray) repairs = pm_repairs_propose (trial, first_raw (head));
+    g_autoptr (PmTrial) after = NULL;
+    head->repair = pm_repairs_try (trial, first_raw (head), repairs, &after, cancellable);
+    fold (pending, head, after);
+  }
+  g_ptr_array_sort (causes->causes, by_rank);
+  return causes;
+}

@@ -1,0 +1,578 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Sentences. Each row of a finding is one small function; names are as they stand on the bench, never a net number. */
+#include "config.h"
+#include "pm-finding.h"
+#include "pm-naming.h"
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+void
+pm_finding_clear (PmFinding *finding)
+{
+  char **texts[] = {&finding->title, &finding->short_text, &finding->where, &finding->when, &finding->what, &finding->because, &finding->matters,
+                    &finding->to_do, &finding->measure, &finding->follows, &finding->accepted, &finding->identity};
+  for (guint i = 0; i < G_N_ELEMENTS (texts); i++)
+    g_free (*texts[i]);
+  g_strfreev (finding->followers);
+  g_free (finding->places);
+  g_free (finding->spots);
+}
+
+static const char *
+unit_name (const PmTrial *trial, int unit)
+{
+  return unit >= 0 ? trial->board->host.units[unit].name : _("a select");
+}
+
+static const char *
+drive_name (const PmTrial *trial, int drive)
+{
+  return drive >= 0 ? pm_name_drive (trial->board, drive) : _("nothing");
+}
+
+static char *
+place_name (const PmTrial *trial, guint32 place)
+{
+  return place < trial->board->n_places ? pm_name_place (trial->board, place) : g_strdup ("?");
+}
+
+static const char *
+instance_name (const PmTrial *trial, guint32 i)
+{
+  const PmInstance *instance = &trial->board->instances[i];
+  return instance->title != NULL && instance->title[0] != '\0' ? instance->title : instance->ref;
+}
+
+static char *
+assumed_title (const PmTrial *trial, const PmRaw *raw)
+{
+  if (g_strcmp0 (raw->does, "line") != 0)
+    return g_strdup_printf (_("Assumed: %s"), instance_name (trial, raw->index));
+  const PmLine *line = &trial->board->host.lines[raw->index];
+  g_autofree char *at = place_name (trial, line->place);
+  return raw->may ? g_strdup_printf (_("Assumed: %s is weakly high in reset"), line->name) : g_strdup_printf (_("Assumed: %s is at %s"), line->name, at);
+}
+
+char *
+pm_finding_title (const PmTrial *trial, const PmRaw *raw)
+{
+  const PmBoard *board = trial->board;
+  g_autofree char *place = raw->place != PM_NONE ? place_name (trial, raw->place) : NULL;
+  switch (raw->kind) {
+  case PM_FINDING_RAILS_JOINED:
+    return g_strdup_printf (_("%s and %s are joined"), board->rails[raw->index].name, raw->place2 != PM_NONE ? board->rails[raw->place2].name : "0V");
+  case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("A supply stands on %s"), place);
+  case PM_FINDING_OUTPUTS_COLLIDE:
+    return raw->unit >= 0 ? g_strdup_printf (_("Outputs collide on %s"), place) : g_strdup_printf (_("Outputs collide at %s"), place);
+  case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup_printf (_("%s works the wrong way round"), pm_name_switch (&board->switches[raw->sw]));
+  case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s is cut and not carried on"), board->host.lines[raw->index].name);
+  case PM_FINDING_START_UNKNOWN:
+    return g_strdup_printf (_("%s starts one way or the other"), raw->index != PM_NONE ? pm_name_capital (g_strdup (instance_name (trial, raw->index))) : _("A loop"));
+  case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop never settles"));
+  case PM_FINDING_OPEN_CMOS_INPUT:
+  case PM_FINDING_OPEN_BIPOLAR_INPUT: return g_strdup_printf (_("The open input %s decides"), place);
+  case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("The select of %s floats"), drive_name (trial, raw->drive));
+  case PM_FINDING_TWO_DRIVES: return g_strdup_printf (raw->may ? _("Two drives may answer %s") : _("Two drives answer %s"), unit_name (trial, raw->unit));
+  case PM_FINDING_ANSWERS_IDLE: return g_strdup_printf (raw->may ? _("%s may answer with nothing turned on") : _("%s answers with nothing turned on"), drive_name (trial, raw->drive));
+  case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers two selects"), drive_name (trial, raw->drive));
+  case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("%s reaches nothing"), unit_name (trial, raw->unit));
+  case PM_FINDING_NOT_AS_WANTED:
+    return raw->may && raw->other < 0 ? g_strdup_printf (_("It is not certain what %s reaches"), unit_name (trial, raw->unit))
+                                      : g_strdup_printf (_("%s reaches %s"), unit_name (trial, raw->unit), drive_name (trial, raw->other));
+  case PM_FINDING_SHARED_LINE_HELD: {
+    g_autofree char *does = pm_name_capital (g_strdup (raw->does));
+    return g_strdup_printf (_("%s is held by %s"), does, drive_name (trial, raw->other));
+  }
+  case PM_FINDING_SIDE_LINE_STAYS: {
+    g_autofree char *does = pm_name_capital (g_strdup (raw->does));
+    return g_strdup_printf (raw->may ? _("%s does not surely go along") : _("%s stays behind"), does);
+  }
+  case PM_FINDING_ANSWERS_RESET: return g_strdup_printf (_("%s answers in reset"), drive_name (trial, raw->drive));
+  case PM_FINDING_ANSWERS_HOST_OFF: return g_strdup_printf (_("%s answers with the machine off"), drive_name (trial, raw->drive));
+  case PM_FINDING_NOT_SEEN_AS: return g_strdup_printf (_("%s is not seen as %s"), drive_name (trial, raw->drive), unit_name (trial, raw->unit));
+  case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("%s cannot pull its line low"), place);
+  case PM_FINDING_HIGH_NOT_ENOUGH: {
+    g_autofree char *input = place_name (trial, raw->place2);
+    return g_strdup_printf (_("The high from %s is not enough for %s"), place, input);
+  }
+  case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Inputs of %s hang open"), instance_name (trial, raw->index));
+  case PM_FINDING_POSITION_NOT_STATED: {
+    const PmSwitch *sw = &board->switches[raw->sw];
+    return sw->owner == PM_OWNER_DRIVE ? g_strdup_printf (_("The jumper of %s is not stated"), pm_name_drive (board, sw->owner_index))
+                                       : g_strdup_printf (_("The place of %s is not stated"), pm_name_switch (sw));
+  }
+  case PM_FINDING_ASSUMED: return assumed_title (trial, raw);
+  case PM_FINDING_POWER_ON_RESET: return g_strdup_printf (_("%s is reset by a resistor and a capacitor"), place);
+  case PM_FINDING_NEXT_RESET: return g_strdup_printf (_("%s acts at the next reset"), raw->sw != PM_NONE ? pm_name_switch (&board->switches[raw->sw]) : "");
+  case PM_FINDING_BOTH_SELECTS: return g_strdup (_("Outputs collide if two selects are on"));
+  case PM_FINDING_AS_TODAY:
+  default: return g_strdup (_("As today"));
+  }
+}
+
+/* ---- When */
+
+static gboolean
+all_settings (const PmTrial *trial, const GArray *raws)
+{
+  for (guint i = 1; i <= trial->cases->n_settings; i++) {
+    gboolean here = FALSE;
+    for (guint r = 0; r < raws->len && !here; r++)
+      here = g_array_index (raws, PmRaw, r).spec == i;
+    if (!here)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+static gboolean
+is_anywhere (PmFindingKind kind)
+{
+  return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED || kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
+}
+
+/* Names of the cases, settings first; each name once, at most four. titles: "Start from: outside" instead of "outside". */
+static char *
+case_names (const PmTrial *trial, const GArray *raws, gboolean settings, gboolean titles)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+  guint more = 0;
+  for (guint r = 0; r < raws->len; r++) {
+    const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, g_array_index (raws, PmRaw, r).spec);
+    const char *name = titles ? spec->title : spec->name;
+    if ((spec->kind == PM_CASE_SETTING) != settings || g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
+      continue;
+    if (names->len < 4)
+      g_ptr_array_add (names, g_strdup (name));
+    else
+      more++;
+  }
+  if (more > 0)
+    g_ptr_array_add (names, g_strdup_printf (ngettext ("%u more", "%u more", more), more));
+  return names->len > 0 ? pm_name_list (names) : NULL;
+}
+
+char *
+pm_finding_in (const PmTrial *trial, const GArray *raws)
+{
+  const PmRaw *raw = &g_array_index (raws, PmRaw, 0);
+  if (is_anywhere (raw->kind))
+    return g_strdup ("");
+  if (all_settings (trial, raws))
+    return trial->cases->n_settings > 1 ? g_strdup (_("in every setting")) : g_strdup ("");
+  g_autofree char *settings = case_names (trial, raws, TRUE, FALSE);
+  if (settings != NULL)
+    return g_strdup_printf (_("in %s"), settings);
+  g_autofree char *others = case_names (trial, raws, FALSE, FALSE);
+  return others != NULL ? g_strdup_printf (_("with %s"), others) : g_strdup ("");
+}
+
+static char *
+when_text (const PmTrial *trial, const GArray *raws)
+{
+  const PmRaw *raw = &g_array_index (raws, PmRaw, 0);
+  if (is_anywhere (raw->kind))
+    return g_strdup (_("Always."));
+  g_autoptr (GString) text = g_string_new (NULL);
+  g_autofree char *settings = case_names (trial, raws, TRUE, TRUE), *others = case_names (trial, raws, FALSE, FALSE);
+  if (all_settings (trial, raws))
+    g_string_append (text, trial->cases->n_settings > 1 ? _("In every setting.") : _("Always."));
+  else if (settings != NULL)
+    g_string_append_printf (text, "%s.", settings);
+  else if (others != NULL) {
+    g_autofree char *capital = pm_name_capital (g_steal_pointer (&others));
+    g_string_append_printf (text, "%s.", capital);
+  }
+  if (raw->state != PM_NONE) {
+    const PmHostState *state = &g_array_index (trial->survey->states, PmHostState, raw->state);
+    g_autofree char *words = pm_name_state (trial->board, state);
+    if (state->kind == PM_STATE_SINGLE || state->kind == PM_STATE_IDLE)
+      g_string_append_printf (text, _(" With %s."), words);
+  }
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+/* ---- What */
+
+static char *
+wrong_reach (const PmTrial *trial, const PmRaw *raw)
+{
+  g_autofree char *hangs = raw->has_choice ? pm_name_choice (trial->t, &raw->choice) : NULL;
+  const char *wanted = raw->drive >= 0 ? drive_name (trial, raw->drive) : _("nothing");
+  if (raw->other < 0 && raw->may)
+    return g_strdup_printf (_("%s may or may not reach %s, which is wanted."), unit_name (trial, raw->unit), wanted);
+  return g_strdup_printf (_("%s reaches %s; wanted is %s."), unit_name (trial, raw->unit), drive_name (trial, raw->other), wanted);
+}
+
+static char *
+what_text (const PmTrial *trial, const PmRaw *raw)
+{
+  const PmBoard *board = trial->board;
+  g_autofree char *place = raw->place != PM_NONE ? place_name (trial, raw->place) : NULL;
+  switch (raw->kind) {
+  case PM_FINDING_RAILS_JOINED: return g_strdup (_("Two supply rails are joined by plain metal."));
+  case PM_FINDING_OUTPUTS_COLLIDE:
+    return raw->may ? g_strdup_printf (_("Two outputs on the line of %s may drive it to opposite levels."), place) : g_strdup_printf (_("Two outputs on the line of %s drive it to opposite levels."), place);
+  case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup (_("Each place of the lever does what another is wanted to do."));
+  case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s of the machine ends at the board."), board->host.lines[raw->index].name);
+  case PM_FINDING_START_UNKNOWN: return g_strdup (_("Nothing says which way it comes up, and the drives that answer depend on it."));
+  case PM_FINDING_OPEN_CMOS_INPUT:
+  case PM_FINDING_OPEN_BIPOLAR_INPUT: return g_strdup_printf (_("Nothing drives or holds %s, and which drive answers depends on it."), place);
+  case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("Nothing drives or holds the select of %s: it may answer or not."), drive_name (trial, raw->drive));
+  case PM_FINDING_TWO_DRIVES:
+    return raw->may ? g_strdup_printf (_("%s and %s may both answer."), drive_name (trial, raw->drive), drive_name (trial, raw->other))
+                    : g_strdup_printf (_("%s and %s both answer."), drive_name (trial, raw->drive), drive_name (trial, raw->other));
+  case PM_FINDING_ANSWERS_IDLE:
+  case PM_FINDING_ANSWERS_RESET:
+  case PM_FINDING_ANSWERS_HOST_OFF: return g_strdup_printf (raw->may ? _("%s may answer.") : _("%s answers."), drive_name (trial, raw->drive));
+  case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers %s and another select as well."), drive_name (trial, raw->drive), unit_name (trial, raw->unit));
+  case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("No drive answers %s; wanted is %s."), unit_name (trial, raw->unit), drive_name (trial, raw->drive));
+  case PM_FINDING_NOT_AS_WANTED: return wrong_reach (trial, raw);
+  case PM_FINDING_SHARED_LINE_HELD:
+    return g_strdup_printf (_("%s holds %s though it is not selected; what %s says does not reach the machine."), drive_name (trial, raw->other), raw->does, drive_name (trial, raw->drive));
+  case PM_FINDING_SIDE_LINE_STAYS:
+    for (guint i = 0; i < trial->results[raw->spec].n_sides; i++) {
+      const PmSideLine *side = &trial->results[raw->spec].sides[i];
+      if (g_str_equal (side->does, raw->does) && side->drive == (guint) raw->drive && side->unit == (guint) raw->unit)
+        return g_strdup_printf (_("%s reaches %s, but %s."), unit_name (trial, raw->unit), drive_name (trial, raw->drive), side->text);
+    }
+    return NULL;
+  case PM_FINDING_NOT_SEEN_AS:
+    return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give it."), raw->does, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
+  case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink %.1f mA."), raw->a * 1e3, raw->b * 1e3);
+  case PM_FINDING_HIGH_NOT_ENOUGH: return g_strdup_printf (_("The output is sure to give %.2f V; the input needs %.2f V."), raw->a, raw->b);
+  case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Nothing drives or holds %s, and perhaps others of the same chip."), place);
+  case PM_FINDING_POSITION_NOT_STATED:
+    return g_strdup_printf (_("It was taken to be at %s."), pm_position_title (&board->switches[raw->sw], board->switches[raw->sw].usual));
+  case PM_FINDING_ASSUMED: return g_strdup (_("The file says that this is assumed and not measured."));
+  case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop of gates finds no level at which it can rest."));
+  default: return NULL;
+  }
+}
+
+/* ---- Because */
+
+static char *
+with_line (PmSpot spot, char *sentence)
+{
+  if (spot.line == 0 || sentence == NULL)
+    return sentence;
+  const char *base = strrchr (spot.file, '/');
+  char *text = g_strdup_printf (_("%s (%s line %u)."), sentence, base != NULL ? base + 1 : spot.file, spot.line);
+  g_free (sentence);
+  return text;
+}
+
+static char *
+because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmSpot *spot)
+{
+  const PmBoard *board = trial->board;
+  switch (edit->kind) {
+  case PM_EDIT_CUT: {
+    const PmJoin *join = &board->joins[edit->b];
+    g_autofree char *name = pm_name_pin (board, join->kind == PM_JOIN_THROUGH ? join->places[1] : edit->a);
+    *spot = join->spot;
+    if (join->kind == PM_JOIN_THROUGH) {
+      const char *number = strrchr (name, '.');
+      return g_strdup_printf (_("Pin %s goes straight through in every setting"), number != NULL ? number + 1 : name);
+    }
+    return g_strdup_printf (_("%s is joined to this net"), name);
+  }
+  case PM_EDIT_JOIN:
+    for (guint j = 0; j < board->n_joins; j++)
+      if (board->joins[j].kind == PM_JOIN_CUT && board->joins[j].places[0] == edit->a && board->joins[j].places[1] == edit->b) {
+        g_autofree char *name = pm_name_pin (board, edit->b);
+        const char *number = strrchr (name, '.');
+        *spot = board->joins[j].spot;
+        return g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name);
+      }
+    goto open;
+  case PM_EDIT_PULL:
+  open: {
+    g_autofree char *name = pm_name_place (board, edit->a);
+    *spot = pm_name_spot (board, edit->a);
+    return raw->kind == PM_FINDING_HIGH_NOT_ENOUGH ? g_strdup_printf (_("No resistor lifts the line of %s"), name) : g_strdup_printf (_("No resistor holds %s while nothing drives it"), name);
+  }
+  case PM_EDIT_POSITION: {
+    const PmSwitch *sw = &board->switches[edit->a];
+    *spot = sw->spot;
+    return sw->owner == PM_OWNER_DRIVE ? g_strdup_printf (_("The jumper of %s is at %s"), pm_name_drive (board, sw->owner_index), pm_position_title (sw, sw->usual))
+                                       : g_strdup_printf (_("%s is at %s"), pm_name_switch (sw), pm_position_title (sw, sw->usual));
+  }
+  case PM_EDIT_SWAP_POSITIONS: {
+    const PmSwitch *sw = &board->switches[edit->a];
+    *spot = sw->positions[0].spot.line > 0 ? sw->positions[0].spot : sw->spot;
+    return g_strdup_printf (_("What %s joins at %s is what %s needs, and the other way round"), sw->name, pm_position_title (sw, 0), pm_position_title (sw, 1));
+  }
+  case PM_EDIT_FAMILY: {
+    const PmInstance *instance = &board->instances[edit->a];
+    *spot = instance->spot;
+    return g_strdup_printf (_("%s is a %s"), instance->ref, instance->is);
+  }
+  case PM_EDIT_CROSS: *spot = board->matings[edit->a].spot; return g_strdup (_("The cable is straight at this end"));
+  case PM_EDIT_UNMATE: *spot = raw->other >= 0 ? board->drives[raw->other].spot : board->matings[edit->a].spot; return g_strdup_printf (_("%s gives this level all the time, selected or not"), drive_name (trial, raw->other));
+  case PM_EDIT_EXCHANGE: {
+    g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, edit->b);
+    *spot = pm_name_spot (board, edit->a);
+    return g_strdup_printf (_("%s and %s are exchanged"), a, b);
+  }
+  default: return NULL;
+  }
+}
+
+static char *
+because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSpot *spot)
+{
+  const PmBoard *board = trial->board;
+  if (raw->kind == PM_FINDING_RAILS_JOINED) {
+    const PmSwitch *sw = raw->sw != PM_NONE ? &board->switches[raw->sw] : NULL;
+    *spot = sw != NULL ? sw->spot : board->rails[raw->index].spot;
+    if (cause->repair != NULL && cause->repair->edits[0].kind == PM_EDIT_CUT)
+      *spot = board->joins[cause->repair->edits[0].b].spot;
+    return with_line (*spot, sw != NULL ? g_strdup_printf (_("%s closes onto a rail at both ends"), sw->name) : g_strdup (_("Both are on one net")));
+  }
+  if (raw->kind == PM_FINDING_LOW_NOT_REACHED || raw->kind == PM_FINDING_HIGH_NOT_ENOUGH) {
+    guint i = pm_board_instance_of (board, raw->kind == PM_FINDING_LOW_NOT_REACHED ? raw->place : raw->place2);
+    *spot = board->instances[i].spot;
+    return with_line (*spot, g_strdup_printf (raw->kind == PM_FINDING_LOW_NOT_REACHED ? _("The resistors on the line against what a %s can sink") : _("What drives the line against what a %s needs"),
+                                              board->instances[i].is != NULL ? board->instances[i].is : board->instances[i].ref));
+  }
+  if (raw->kind == PM_FINDING_THROUGH_NOT_CARRIED) {
+    g_autofree char *name = pm_name_pin (board, board->joins[raw->join].places[1]);
+    const char *number = strrchr (name, '.');
+    *spot = board->joins[raw->join].spot;
+    return with_line (*spot, g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name));
+  }
+  if (raw->kind == PM_FINDING_OUTPUTS_COLLIDE && cause->repair == NULL) {
+    *spot = pm_name_spot (board, raw->place);
+    return with_line (*spot, g_strdup (_("More than one output is joined to this line")));
+  }
+  if (cause->repair != NULL)
+    return with_line (*spot, because_of_edit (trial, &cause->repair->edits[0], raw, spot));
+  if (raw->has_choice) {
+    g_autofree char *choice = pm_name_choice (trial->t, &raw->choice);
+    *spot = raw->place != PM_NONE ? pm_name_spot (board, raw->place) : raw->index != PM_NONE ? board->instances[raw->index].spot : (PmSpot) {0};
+    return with_line (*spot, g_strdup_printf (_("It hangs on %s"), choice));
+  }
+  if (raw->place != PM_NONE)
+    *spot = pm_name_spot (board, raw->place);
+  else if (raw->sw != PM_NONE)
+    *spot = board->switches[raw->sw].spot;
+  else if (raw->kind == PM_FINDING_ASSUMED)
+    *spot = g_strcmp0 (raw->does, "line") == 0 ? board->host.lines[raw->index].spot : board->instances[raw->index].spot;
+  else if (raw->drive >= 0)
+    *spot = board->drives[raw->drive].spot;
+  return NULL;
+}
+
+/* ---- To do, Measure */
+
+static char *
+to_do_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
+{
+  if (cause->repair != NULL)
+    return g_strdup_printf (_("%s Tried: then this is right and nothing else goes wrong."), cause->repair->text);
+  switch (raw->kind) {
+  case PM_FINDING_ASSUMED: return g_strdup (_("Measure it, and write measured= with the date in place of assumed=."));
+  case PM_FINDING_POSITION_NOT_STATED: return g_strdup (_("Look where it is, and write it down."));
+  case PM_FINDING_NOT_SEEN_AS: return g_strdup (_("Put this drive on a select of which the machine does not want it, or one that gives it here."));
+  case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup (_("Join the open inputs to 0 V or +5 V."));
+  case PM_FINDING_LOW_NOT_REACHED: return g_strdup (_("The resistors on the line (one terminator too many?), and a driver that sinks more."));
+  case PM_FINDING_START_UNKNOWN: return g_strdup (_("What sets or clears the memory at power-on."));
+  default: return raw->place != PM_NONE ? g_strdup (_("The net that the finding names, joint by joint.")) : g_strdup (_("The wiring of the lines that the finding names."));
+  }
+}
+
+static char *
+measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
+{
+  const PmBoard *board = trial->board;
+  const PmEdit *edit = cause->repair != NULL ? &cause->repair->edits[0] : NULL;
+  if (raw->kind == PM_FINDING_RAILS_JOINED) {
+    const PmRail *a = &board->rails[raw->index];
+    return g_strdup_printf (_("Power off, chips out, every setting in turn: %s to 0 V must read open (above 1 kΩ)."), a->name);
+  }
+  if (edit == NULL)
+    return NULL;
+  if (edit->kind == PM_EDIT_CUT) {
+    const PmJoin *join = &board->joins[edit->b];
+    g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, join->places[0] == edit->a ? join->places[join->n_places > 1 ? 1 : 0] : join->places[0]);
+    return g_strdup_printf (_("Power off, chips out: %s to %s must read open (above 1 MΩ)."), b, a);
+  }
+  if (edit->kind == PM_EDIT_JOIN) {
+    g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, edit->b);
+    return g_strdup_printf (_("Power off, chips out: %s to %s must read below 1 Ω."), a, b);
+  }
+  if (edit->kind == PM_EDIT_PULL) {
+    g_autofree char *a = pm_name_pin (board, edit->a), *ohms = pm_quantity_format (edit->c, PM_UNIT_OHM);
+    return g_strdup_printf (_("Power off, chips out, lead off: %s to %s must read about %s."), a, board->rails[edit->b].name, ohms);
+  }
+  if (edit->kind == PM_EDIT_SWAP_POSITIONS) {
+    const PmSwitch *sw = &board->switches[edit->a];
+    if (sw->positions[1].n_pairs == 0)
+      return NULL;
+    g_autofree char *a = pm_name_pin (board, sw->positions[1].pairs[0].a), *b = pm_name_pin (board, sw->positions[1].pairs[0].b);
+    return g_strdup_printf (_("Power off, lever at %s: %s to %s must read below 1 Ω."), pm_position_title (sw, 0), a, b);
+  }
+  if (edit->kind == PM_EDIT_CROSS)
+    return g_strdup (_("Cable off at both ends: contact 10 of one end to contact 16 of the other must read below 1 Ω."));
+  return NULL;
+}
+
+/* ---- the whole */
+
+static void
+tell_followers (const PmTrial *trial, const PmCause *cause, PmFinding *out)
+{
+  g_autoptr (GPtrArray) lines = g_ptr_array_new ();
+  g_autoptr (GString) row = g_string_new (NULL);
+  for (guint i = 0; i < cause->followers->len; i++) {
+    const PmCause *other = g_ptr_array_index (cause->followers, i);
+    g_autofree char *title = pm_finding_title (trial, &g_array_index (other->raws, PmRaw, 0)), *in = pm_finding_in (trial, other->raws);
+    char *line = g_strdup_printf ("%s%s%s", title, in[0] != '\0' ? " " : "", in);
+    g_ptr_array_add (lines, line);
+    if (i < 3)
+      g_string_append_printf (row, "%s%s", row->len > 0 ? "; " : "", line);
+  }
+  if (cause->followers->len > 3)
+    g_string_append_printf (row, ngettext ("; %u more", "; %u more", cause->followers->len - 3), cause->followers->len - 3);
+  if (row->len > 0)
+    g_string_append_c (row, '.');
+  g_ptr_array_add (lines, NULL);
+  out->followers = (char **) g_ptr_array_steal (lines, NULL);
+  out->follows = row->len > 0 ? g_string_free (g_steal_pointer (&row), FALSE) : NULL;
+}
+
+static void
+add_spot (PmFinding *out, PmSpot spot)
+{
+  if (spot.line == 0)
+    return;
+  for (guint i = 0; i < out->n_spots; i++)
+    if (out->spots[i].line == spot.line && out->spots[i].file == spot.file)
+      return;
+  out->spots = g_renew (PmSpot, out->spots, out->n_spots + 1);
+  out->spots[out->n_spots++] = spot;
+}
+
+static int
+compare_places (gconstpointer a, gconstpointer b)
+{
+  guint32 x = *(const guint32 *) a, y = *(const guint32 *) b;
+  return x < y ? -1 : x > y;
+}
+
+static void
+tell_places (const PmTrial *trial, const PmCause *cause, PmFinding *out)
+{
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
+  for (guint i = 0; i < cause->raws->len; i++) {
+    const PmRaw *raw = &g_array_index (cause->raws, PmRaw, i);
+    const guint32 of[] = {raw->place, raw->kind == PM_FINDING_RAILS_JOINED ? PM_NONE : raw->place2};
+    for (guint k = 0; k < G_N_ELEMENTS (of); k++) {
+      gboolean known = of[k] >= trial->board->n_places;
+      for (guint p = 0; p < places->len && !known; p++)
+        known = g_array_index (places, guint32, p) == of[k];
+      if (!known)
+        g_array_append_val (places, of[k]);
+    }
+  }
+  g_array_sort (places, compare_places);
+  out->n_places = places->len;
+  g_autoptr (GString) identity = g_string_new (out->id);
+  for (guint i = 0; i < places->len; i++) {
+    g_autofree char *name = pm_name_pin (trial->board, g_array_index (places, guint32, i));
+    g_string_append_printf (identity, " %s", name);
+  }
+  const PmRaw *raw = &g_array_index (cause->raws, PmRaw, 0);
+  if (raw->unit >= 0)
+    g_string_append_printf (identity, " %s", trial->board->host.units[raw->unit].name);
+  if (raw->drive >= 0)
+    g_string_append_printf (identity, " %s", trial->board->drives[raw->drive].name);
+  if (raw->does != NULL)
+    g_string_append_printf (identity, " %s", raw->does);
+  out->identity = g_string_free (g_steal_pointer (&identity), FALSE);
+  out->places = (guint32 *) (gpointer) g_array_free (g_steal_pointer (&places), FALSE);
+}
+
+static void
+look_for_accept (const PmTrial *trial, PmFinding *out)
+{
+  for (guint i = 0; i < trial->board->n_accepts; i++) {
+    const PmAccept *accept = &trial->board->accepts[i];
+    if (out->severity != PM_SEVERITY_CARE || g_strcmp0 (accept->finding, out->id) != 0)
+      continue;
+    if (accept->at != NULL && accept->at[0] != '\0') {
+      g_auto (GStrv) words = g_strsplit (out->identity, " ", -1);
+      if (!g_strv_contains ((const char *const *) words, accept->at))
+        continue;
+    }
+    out->severity = PM_SEVERITY_NOTE;
+    out->accepted = g_strdup (accept->why != NULL ? accept->why : "");
+  }
+}
+
+void
+pm_finding_tell (const PmTrial *trial, const PmCause *cause, PmFinding *out)
+{
+  const PmRaw *raw = &g_array_index (cause->raws, PmRaw, 0);
+  PmSpot spot = {0};
+  out->kind = raw->kind;
+  out->id = PM_FINDINGS[raw->kind].id;
+  out->severity = cause->severity;
+  out->title = pm_finding_title (trial, raw);
+  g_autofree char *in = pm_finding_in (trial, cause->raws);
+  g_autofree char *lower = g_strdup (out->title);
+  if (g_str_has_prefix (lower, "Two ") || g_str_has_prefix (lower, "Outputs ") || g_str_has_prefix (lower, "The "))
+    lower[0] = g_ascii_tolower (lower[0]);
+  out->short_text = g_strdup_printf ("%s%s%s", lower, in[0] != '\0' ? " " : "", in);
+  out->when = when_text (trial, cause->raws);
+  out->what = what_text (trial, raw);
+  out->because = because_text (trial, cause, raw, &spot);
+  out->matters = g_strdup (_(PM_FINDINGS[raw->kind].matters));
+  out->to_do = to_do_text (trial, cause, raw);
+  out->tried = cause->repair != NULL;
+  out->measure = measure_text (trial, cause, raw);
+  out->case_index = raw->spec;
+  out->unit = raw->unit;
+  out->drive = raw->drive;
+  tell_followers (trial, cause, out);
+  add_spot (out, spot);
+  if (raw->place < trial->board->n_places)
+    add_spot (out, pm_name_spot (trial->board, raw->place));
+  if (raw->unit >= 0 && trial->results[raw->spec].wanted != PM_NONE)
+    add_spot (out, trial->board->wanted[trial->results[raw->spec].wanted].spot);
+  tell_places (trial, cause, out);
+  g_autofree char *pin = out->n_places > 0 ? pm_name_pin (trial->board, out->places[0]) : NULL;
+  out->where = in[0] != '\0' && pin != NULL ? g_strdup_printf ("%s · %s", in, pin) : g_strdup (in[0] != '\0' ? in : pin != NULL ? pin : "");
+  look_for_accept (trial, out);
+}
+
+void
+pm_finding_tell_today (const PmTrial *trial, const GArray *as_today, PmFinding *out)
+{
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < as_today->len; i++) {
+    g_autofree char *title = pm_finding_title (trial, &g_array_index (as_today, PmRaw, i));
+    if (words->len < 4 && !g_ptr_array_find_with_equal_func (words, title, g_str_equal, NULL))
+      g_ptr_array_add (words, g_steal_pointer (&title));
+  }
+  g_autoptr (GString) list = g_string_new (NULL);
+  for (guint i = 0; i < words->len; i++)
+    g_string_append_printf (list, "%s%s", i > 0 ? "; " : "", (char *) g_ptr_array_index (words, i));
+  g_string_append_c (list, '.');
+  const PmRaw *raw = &g_array_index (as_today, PmRaw, 0);
+  out->kind = PM_FINDING_AS_TODAY;
+  out->id = PM_FINDINGS[PM_FINDING_AS_TODAY].id;
+  out->severity = PM_SEVERITY_NOTE;
+  out->title = g_strdup (_("As today"));
+  out->short_text = g_strdup (_("as today"));
+  out->where = g_strdup (_("without the board too"));
+  out->when = g_strdup (_("With and without the board."));
+  out->what = g_string_free (g_steal_pointer (&list), FALSE);
+  out->matters = g_strdup (_(PM_FINDINGS[PM_FINDING_AS_TODAY].matters));
+  out->case_index = raw->spec;
+  out->unit = out->drive = -1;
+  out->followers = g_new0 (char *, 1);
+  out->identity = g_strdup (out->id);
+}

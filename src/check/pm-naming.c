@@ -1,0 +1,153 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* How things are called on the bench. */
+#include "config.h"
+#include "pm-naming.h"
+#include <glib/gi18n-lib.h>
+
+char *
+pm_name_pin (const PmBoard *board, guint32 place)
+{
+  return pm_board_place_name (board, place);
+}
+
+char *
+pm_name_place (const PmBoard *board, guint32 place)
+{
+  if (place >= board->n_places)
+    return g_strdup ("?");
+  guint i = pm_board_instance_of (board, place);
+  const PmInstance *instance = &board->instances[i];
+  const PmPin *pin = &instance->part->pins[place - instance->first_place];
+  const char *what = instance->ref;
+  if (instance->owner == PM_OWNER_DRIVE && instance->part->type == PM_PART_DRIVE)
+    what = pm_name_drive (board, instance->owner_index);
+  else if (instance->owner == PM_OWNER_HOST && instance->title != NULL)
+    what = instance->title;
+  gboolean plain = g_str_equal (pin->number, pin->name);
+  if (instance->part->n_pins == 1 && instance->owner != PM_OWNER_DRIVE)
+    return g_strdup (instance->ref);
+  if (instance->owner == PM_OWNER_HOST && instance->title != NULL)
+    return g_strdup_printf (_("pin %s of the %s"), pin->number, what);
+  if (plain && g_ascii_isdigit (pin->number[0]))
+    return g_strdup_printf (_("pin %s of %s"), pin->number, what);
+  if (plain)
+    return g_strdup_printf ("%s.%s", what, pin->name);
+  return g_strdup_printf (_("%s pin %s (%s)"), what, pin->number, pin->name);
+}
+
+const char *
+pm_name_drive (const PmBoard *board, guint drive)
+{
+  const PmDrive *d = &board->drives[drive];
+  return d->title != NULL && d->title[0] != '\0' ? d->title : d->name;
+}
+
+const char *
+pm_name_host (const PmBoard *board)
+{
+  return board->host.title != NULL && board->host.title[0] != '\0' ? board->host.title : board->host.name != NULL ? board->host.name : _("the machine");
+}
+
+const char *
+pm_name_switch (const PmSwitch *sw)
+{
+  return sw->title != NULL && sw->title[0] != '\0' ? sw->title : sw->name;
+}
+
+static char *
+source_words (const PmTranslation *t, guint32 source)
+{
+  for (guint l = 0; l < t->board->host.n_lines; l++)
+    if (t->line_source[l] == source || t->line_state[l] == source)
+      return g_strdup (t->board->host.lines[l].name);
+  for (guint g = 0; g < t->gives->len; g++) {
+    const PmGivesInfo *info = &g_array_index (t->gives, PmGivesInfo, g);
+    if (info->source == source)
+      return g_strdup_printf (_("what %s says on %s"), pm_name_drive (t->board, info->drive), t->board->drives[info->drive].gives[info->gives].does);
+  }
+  return g_strdup (_("a line"));
+}
+
+char *
+pm_name_choice (const PmTranslation *t, const PmChoice *choice)
+{
+  switch (choice->kind) {
+  case PM_CHOICE_INPUT: {
+    guint32 place = g_array_index (t->input_place, guint32, choice->index);
+    if (place >= t->board->n_places)
+      return g_strdup (_("a line"));
+    g_autofree char *name = pm_name_place (t->board, place);
+    return g_strdup_printf (_("the open input %s"), name);
+  }
+  case PM_CHOICE_JOINT: return g_strdup (_("a contact that may be open or closed"));
+  case PM_CHOICE_SOURCE: return source_words (t, choice->index);
+  case PM_CHOICE_BIT: {
+    const PmInstance *instance = &t->board->instances[g_array_index (t->bit_instance, guint32, choice->index)];
+    return g_strdup_printf (_("what %s remembers from before"), instance->title != NULL ? instance->title : instance->ref);
+  }
+  case PM_CHOICE_LOOP:
+  default: {
+    guint32 place = g_array_index (t->input_place, guint32, choice->index);
+    g_autofree char *name = place < t->board->n_places ? pm_name_place (t->board, place) : g_strdup ("?");
+    return g_strdup_printf (_("which way the loop at %s rests"), name);
+  }
+  }
+}
+
+char *
+pm_name_state (const PmBoard *board, const PmHostState *state)
+{
+  switch (state->kind) {
+  case PM_STATE_SINGLE: {
+    const PmUnit *unit = &board->host.units[state->unit];
+    if (unit->n_levels == 1)
+      return g_strdup_printf (unit->levels[0].high ? _("%s on (high)") : _("%s on (low)"), unit->name);
+    return g_strdup_printf (_("%s on"), unit->name);
+  }
+  case PM_STATE_PAIR: return g_strdup_printf (_("%s and %s both on"), board->host.units[state->unit].name, board->host.units[state->other].name);
+  case PM_STATE_RESET: return g_strdup (_("the machine in reset"));
+  case PM_STATE_HOST_OFF: return g_strdup (_("the machine off"));
+  case PM_STATE_IDLE:
+  default: return g_strdup (_("nothing turned on"));
+  }
+}
+
+PmSpot
+pm_name_spot (const PmBoard *board, guint32 place)
+{
+  for (guint own = 0; own < 2; own++) /* the board's own joins first */
+    for (guint j = 0; j < board->n_joins; j++) {
+      if (board->joins[j].kind == PM_JOIN_SUPPLY || (board->joins[j].owner == PM_OWNER_BOARD) == (own == 1))
+        continue;
+      for (guint k = 0; k < board->joins[j].n_places; k++)
+        if (board->joins[j].places[k] == place)
+          return board->joins[j].spot;
+    }
+  return place < board->n_places ? board->instances[pm_board_instance_of (board, place)].spot : (PmSpot) {0};
+}
+
+char *
+pm_name_list (GPtrArray *words)
+{
+  if (words->len == 0)
+    return g_strdup ("");
+  g_autoptr (GString) text = g_string_new (g_ptr_array_index (words, 0));
+  for (guint i = 1; i + 1 < words->len; i++)
+    g_string_append_printf (text, ", %s", (char *) g_ptr_array_index (words, i));
+  if (words->len > 1)
+    g_string_append_printf (text, _(" and %s"), (char *) g_ptr_array_index (words, words->len - 1));
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+char *
+pm_name_capital (char *text)
+{
+  gunichar first = g_utf8_get_char (text), upper = g_unichar_toupper (first);
+  if (first == upper || first == 0)
+    return text;
+  char head[8] = {0};
+  g_unichar_to_utf8 (upper, head);
+  char *out = g_strconcat (head, g_utf8_next_char (text), NULL);
+  g_free (text);
+  return out;
+}

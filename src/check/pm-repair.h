@@ -1,0 +1,23 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Tried repairs: small changes on the places that a finding hangs on, each tried by checking the changed board again. */
+#pragma once
+#include "pm-raw.h"
+
+G_BEGIN_DECLS
+
+#define PM_REPAIR_MAX_EDITS 16
+typedef struct {
+  PmEdit edits[PM_REPAIR_MAX_EDITS];
+  guint  n_edits;
+  char  *text;       /* what to do, a sentence: "Cut pin 11 (SEL0)." */
+} PmRepair;
+
+/* Candidates for one finding, the simplest first. GPtrArray of PmRepair. */
+GPtrArray *pm_repairs_propose (const PmTrial *trial, const PmRaw *raw);
+void       pm_repair_free     (PmRepair *repair);
+/* Tries them. On success returns the best and *after is the board's trial with it (caller frees both); NULL if none helps: the finding vanishes,
+ * nothing new comes. */
+PmRepair  *pm_repairs_try     (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTrial **after, GCancellable *cancellable);
+/* TRUE if a finding of this sort is still there. */
+gboolean   pm_trial_has       (const PmTrial *trial, const PmRaw *raw);
+G_END_DECLS

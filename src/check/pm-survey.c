@@ -1,0 +1,438 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The survey: what every case does in every host state. */
+#include "pm-survey.h"
+#include "pm-reach.h"
+
+/* What a unit's line is at when unit u (and v, or PM_NONE) is on: 0, 1, or -1 if the two contradict. */
+static int
+unit_line_level (const PmHost *host, guint line, guint u, guint v)
+{
+  int level = -2;
+  gboolean named = FALSE;
+  for (guint i = 0; i < host->n_units; i++)
+    for (guint k = 0; k < host->units[i].n_levels; k++) {
+      if (host->units[i].levels[k].line != line)
+        continue;
+      named = TRUE;
+      if (i != u && i != v)
+        continue;
+      int wanted = host->units[i].levels[k].high;
+      level = level == -2 || level == wanted ? wanted : -1;
+    }
+  if (!named)
+    return -2;
+  return level == -2 ? host->lines[line].asserted_low : level;
+}
+
+guint32
+pm_survey_line_source (const PmSurvey *survey, guint line)
+{
+  const PmTranslation *t = survey->t;
+  return t->line_state[line] != PM_NONE ? t->line_state[line] : t->line_source[line];
+}
+
+PmSourceValue
+pm_survey_line_value (const PmSurvey *survey, guint line, gboolean high)
+{
+  return high ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
+}
+
+static PmSourceValue
+rest_value (const PmLine *line)
+{
+  switch (line->in_reset) {
+  case PM_REST_HIGH: return line->drives == PM_LINE_PUSH_PULL || line->drives == PM_LINE_THREE_STATE ? PM_SOURCE_HIGH : PM_SOURCE_OFF;
+  case PM_REST_LOW: return PM_SOURCE_LOW;
+  case PM_REST_OFF: return PM_SOURCE_OFF;
+  case PM_REST_WEAK_HIGH:
+  default: return line->drives == PM_LINE_OPEN_COLLECTOR ? PM_SOURCE_OFF : PM_SOURCE_WEAK_HIGH;
+  }
+}
+
+static void
+set_line (const PmSurvey *survey, guint l, const PmHostState *host, PmCase *state)
+{
+  const PmTranslation *t = survey->t;
+  const PmLine *line = &t->board->host.lines[l];
+  guint32 at = t->line_source[l], level_source = pm_survey_line_source (survey, l);
+  state->sources[at] = line->drives == PM_LINE_WEAK ? PM_SOURCE_WEAK_HIGH : PM_SOURCE_OFF;
+  gboolean is_reset = g_strcmp0 (line->does, "reset") == 0;
+  if (host->kind == PM_STATE_HOST_OFF) {
+    state->sources[level_source] = t->line_state[l] != PM_NONE ? PM_SOURCE_HIGH : PM_SOURCE_OFF;
+    state->sources[at] = line->family != NULL && line->family->unpowered == PM_UNPOWERED_CLAMPS ? PM_SOURCE_CLAMP : PM_SOURCE_OFF;
+  } else if (host->kind == PM_STATE_RESET && !is_reset) {
+    state->sources[level_source] = PM_SOURCE_HIGH;
+    state->sources[at] = rest_value (line);
+  } else if (is_reset) {
+    state->sources[level_source] = (host->kind == PM_STATE_RESET) != line->asserted_low ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
+  } else {
+    gboolean single = host->kind == PM_STATE_SINGLE || host->kind == PM_STATE_PAIR;
+    int level = unit_line_level (&t->board->host, l, single ? host->unit : PM_NONE, host->kind == PM_STATE_PAIR ? host->other : PM_NONE);
+    state->sources[level_source] = level == -2 ? PM_SOURCE_FREE : level == 1 ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
+  }
+}
+
+void
+pm_survey_set_sources (const PmSurvey *survey, const PmHostState *host, PmCase *state)
+{
+  for (guint l = 0; l < survey->t->board->host.n_lines; l++)
+    if (survey->t->line_source[l] != PM_NONE)
+      set_line (survey, l, host, state);
+}
+
+static gboolean
+never_together (const PmHost *host, guint u, guint v)
+{
+  for (guint n = 0; n < host->n_nevers; n++) {
+    gboolean has_u = FALSE, has_v = FALSE;
+    for (guint k = 0; k < host->nevers[n].n_units; k++) {
+      has_u |= host->nevers[n].units[k] == host->units[u].number;
+      has_v |= host->nevers[n].units[k] == host->units[v].number;
+    }
+    if (has_u && has_v)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+static gboolean
+pair_can_be (const PmHost *host, guint u, guint v)
+{
+  for (guint l = 0; l < host->n_lines; l++)
+    if (unit_line_level (host, l, u, v) == -1)
+      return FALSE;
+  return !host->always_one && !never_together (host, u, v);
+}
+
+static void
+list_states (PmSurvey *survey, gboolean pairs)
+{
+  const PmHost *host = &survey->t->board->host;
+  gboolean idle = !host->always_one;
+  for (guint n = 0; n < host->n_nevers; n++)
+    idle = idle && !host->nevers[n].idle;
+#define ADD(...) do { PmHostState state_ = {__VA_ARGS__}; g_array_append_val (survey->states, state_); } while (0)
+  if (idle)
+    ADD (PM_STATE_IDLE, PM_NONE, PM_NONE);
+  for (guint u = 0; u < host->n_units; u++)
+    ADD (PM_STATE_SINGLE, u, PM_NONE);
+  for (guint u = 0; pairs && u < host->n_units; u++)
+    for (guint v = u + 1; v < host->n_units; v++)
+      if (pair_can_be (host, u, v))
+        ADD (PM_STATE_PAIR, u, v);
+  ADD (PM_STATE_RESET, PM_NONE, PM_NONE);
+  ADD (PM_STATE_HOST_OFF, PM_NONE, PM_NONE);
+#undef ADD
+  for (guint l = 0; l < host->n_lines; l++)
+    if (survey->t->line_source[l] != PM_NONE && unit_line_level (host, l, PM_NONE, PM_NONE) == -2 && g_strcmp0 (host->lines[l].does, "reset") != 0)
+      g_array_append_val (survey->side_lines, l);
+}
+
+guint
+pm_survey_state (const PmSurvey *survey, PmHostStateKind kind, guint unit)
+{
+  for (guint s = 0; s < survey->states->len; s++) {
+    PmHostState *state = &g_array_index (survey->states, PmHostState, s);
+    if (state->kind == kind && (kind != PM_STATE_SINGLE || state->unit == unit))
+      return s;
+  }
+  return PM_NONE;
+}
+
+typedef struct {
+  GArray  *out;
+  guint    n_lamps;
+  guint    n_asks;
+  PmChoice extra[PM_REACH_MAX_SIDE + PM_REACH_MAX_BITS];
+  guint    n_extra;
+} Collect;
+
+static gboolean
+collect_cb (const PmWorld *world, gpointer data)
+{
+  Collect *collect = data;
+  PmSeen seen = {.never_settles = world->never_settles, .unjudged = world->unjudged};
+  for (guint d = 0; d < collect->n_lamps; d++)
+    seen.lamps |= (guint32) (world->answers[d] == PM_LEVEL_HIGH) << d;
+  memcpy (seen.answers, world->answers + collect->n_lamps, MIN (collect->n_asks, G_N_ELEMENTS (seen.answers)));
+  for (guint i = 0; i < world->n_choices && seen.n_choices < G_N_ELEMENTS (seen.choices); i++)
+    seen.choices[seen.n_choices++] = world->choices[i];
+  for (guint i = 0; i < collect->n_extra && seen.n_choices < G_N_ELEMENTS (seen.choices); i++)
+    seen.choices[seen.n_choices++] = collect->extra[i];
+  g_array_append_val (collect->out, seen);
+  return TRUE;
+}
+
+/* Asks in the case as it is bound; lamps first. */
+static gboolean
+ask_now (PmSurvey *survey, Collect *collect, const PmAsk *asks, guint n_asks)
+{
+  PmAsk all[40];
+  guint n = 0;
+  collect->n_lamps = MIN (survey->t->board->n_drives, 32);
+  collect->n_asks = MIN (n_asks, 8);
+  for (guint d = 0; d < collect->n_lamps; d++)
+    all[n++] = (PmAsk) {PM_ASK_LEVEL, survey->t->lamp[d]};
+  for (guint i = 0; i < collect->n_asks; i++)
+    all[n++] = asks[i];
+  return pm_worlds_each (survey->bound, all, n, collect_cb, collect) != PM_WORLDS_NOT_DECIDED;
+}
+
+static gboolean
+config_fits (const PmSurvey *survey, const PmReach *reach, guint config, const guint32 *forced, const guint8 *values, guint n_forced)
+{
+  for (guint k = 0; k < reach->n_side; k++)
+    for (guint f = 0; f < n_forced; f++)
+      if (forced[f] == pm_survey_line_source (survey, reach->side[k]) && values[f] != PM_SOURCE_FREE &&
+          pm_survey_line_value (survey, reach->side[k], config >> k & 1) != values[f])
+        return FALSE;
+  return TRUE;
+}
+
+/* The same question in every reachable state of the stored bits. */
+static gboolean
+ask_reachable (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
+               gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
+{
+  gboolean decided = !reach->not_decided;
+  guint n_bits = pm_circuit_n_bits (survey->t->circuit);
+  gboolean reset = g_array_index (survey->states, PmHostState, s).kind == PM_STATE_RESET;
+  guint first = reset ? reach->n_configs - 1 : s << reach->n_side, n = reset ? 1 : 1u << reach->n_side;
+  g_autoptr (GArray) after = g_array_new (FALSE, FALSE, sizeof (PmState));
+  for (guint config = first; config < first + n && first < reach->n_configs; config++) {
+    if (!config_fits (survey, reach, config, forced, values, n_forced))
+      continue;
+    const GArray *nodes = reach->nodes[config];
+    if (latched) {
+      g_array_set_size (after, 0);
+      pm_reach_latched (survey, reach, config, state, after);
+      nodes = after;
+    }
+    pm_reach_apply (survey, reach, config, state);
+    for (guint f = 0; f < n_forced; f++)
+      state->sources[forced[f]] = values[f];
+    for (guint i = 0; i < nodes->len; i++) {
+      Collect collect = {.out = out};
+      guint32 bits = g_array_index (nodes, PmState, i).bits;
+      for (guint b = 0; b < n_bits; b++) {
+        state->bits[b] = bits >> b & 1;
+        collect.extra[collect.n_extra++] = (PmChoice) {PM_CHOICE_BIT, b, bits >> b & 1, FALSE};
+      }
+      for (guint k = 0; k < reach->n_side && !reset; k++)
+        collect.extra[collect.n_extra++] = (PmChoice) {PM_CHOICE_SOURCE, pm_survey_line_source (survey, reach->side[k]), config >> k & 1, FALSE};
+      pm_bound_set (survey->bound, state);
+      decided = ask_now (survey, &collect, asks, n_asks) && decided;
+    }
+  }
+  return decided;
+}
+
+static gboolean
+ask_binding (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
+             gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
+{
+  const PmHostState *host = &g_array_index (survey->states, PmHostState, s);
+  if (reach != NULL && host->kind != PM_STATE_PAIR && host->kind != PM_STATE_HOST_OFF)
+    return ask_reachable (survey, reach, state, s, forced, values, n_forced, latched, asks, n_asks, out);
+  Collect collect = {.out = out};
+  pm_survey_set_sources (survey, host, state);
+  for (guint f = 0; f < n_forced; f++)
+    state->sources[forced[f]] = values[f];
+  pm_bound_set_sources (survey->bound, state);
+  return ask_now (survey, &collect, asks, n_asks);
+}
+
+gboolean
+pm_survey_ask (PmSurvey *survey, guint spec, guint s, const guint32 *forced, const guint8 *values, guint n_forced, gboolean latched,
+               const PmAsk *asks, guint n_asks, GArray *out)
+{
+  const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
+  gboolean decided = TRUE, bits = pm_circuit_n_bits (survey->t->circuit) > 0 && of->kind != PM_CASE_MOVING;
+  for (guint b = 0; b < of->bindings->len; b++) {
+    g_autoptr (PmCase) state = pm_case_copy (g_ptr_array_index (of->bindings, b));
+    PmReach *reach = bits ? pm_reach_new (survey, state) : NULL;
+    pm_bound_set (survey->bound, state);
+    decided = ask_binding (survey, reach, state, s, forced, values, n_forced, latched, asks, n_asks, out) && decided;
+    pm_reach_free (reach);
+  }
+  return decided;
+}
+
+PmBound *
+pm_survey_bind (PmSurvey *survey, guint spec, guint s)
+{
+  const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
+  PmCase *state = g_ptr_array_index (of->bindings, 0);
+  pm_survey_set_sources (survey, &g_array_index (survey->states, PmHostState, s), state);
+  pm_bound_set (survey->bound, state);
+  return survey->bound;
+}
+
+/* Nets with two drivers or more, or a driver and a rail, or a controlled joint: only there can outputs collide. One place each. */
+static GArray *
+collision_places (const PmSurvey *survey)
+{
+  const PmTranslation *t = survey->t;
+  g_autoptr (GHashTable) count = g_hash_table_new (NULL, NULL);
+  for (guint i = 0; i < t->driver_places->len; i++) {
+    gpointer net = GUINT_TO_POINTER (pm_bound_net (survey->bound, g_array_index (t->driver_places, guint32, i)));
+    guint n = GPOINTER_TO_UINT (g_hash_table_lookup (count, net)) + 1;
+    if (n == 1 && pm_bound_rails (survey->bound, g_array_index (t->driver_places, guint32, i)) != 0)
+      n = 2;
+    g_hash_table_insert (count, net, GUINT_TO_POINTER (n));
+  }
+  gboolean channels = FALSE;
+  for (guint j = 0; j < t->joints->len && !channels; j++)
+    channels = g_array_index (t->joints, PmJointInfo, j).of == PM_JOINT_OF_PART;
+  GArray *places = g_array_new (FALSE, FALSE, sizeof (guint32));
+  for (guint i = 0; i < t->driver_places->len; i++) {
+    guint32 place = g_array_index (t->driver_places, guint32, i);
+    gpointer net = GUINT_TO_POINTER (pm_bound_net (survey->bound, place));
+    guint n = GPOINTER_TO_UINT (g_hash_table_lookup (count, net));
+    if (n == 0 || (n < 2 && !channels))
+      continue;
+    g_hash_table_insert (count, net, NULL); /* once */
+    g_array_append_val (places, place);
+  }
+  return places;
+}
+
+typedef struct { gboolean may, must; PmChoice because; } ClashSeen;
+
+static gboolean
+clash_cb (const PmWorld *world, gpointer data)
+{
+  ClashSeen *seen = data;
+  gboolean clash = world->answers[0] == PM_LEVEL_CLASH;
+  if (clash && !seen->may && world->n_choices > 0)
+    seen->because = world->choices[0];
+  seen->may |= clash;
+  seen->must &= clash;
+  return TRUE;
+}
+
+static void
+look_for_clashes (PmSurvey *survey, PmSurveyCase *result, guint s, const GArray *places)
+{
+  for (guint i = 0; i < places->len; i++) {
+    PmAsk ask = {PM_ASK_LEVEL, g_array_index (places, guint32, i)};
+    ClashSeen seen = {.must = TRUE};
+    if (pm_worlds_each (survey->bound, &ask, 1, clash_cb, &seen) == PM_WORLDS_NOT_DECIDED)
+      result->not_decided = TRUE;
+    if (!seen.may)
+      continue;
+    PmClash clash = {ask.index, s, seen.must, seen.because};
+    gboolean known = FALSE;
+    for (guint k = 0; k < result->clashes->len && !known; k++)
+      known = g_array_index (result->clashes, PmClash, k).place == clash.place && g_array_index (result->clashes, PmClash, k).state == s;
+    if (!known)
+      g_array_append_val (result->clashes, clash);
+  }
+}
+
+/* Rails that meet a rail of other volts, or a live rail of another supply. */
+static guint64
+find_joined_rails (const PmSurvey *survey)
+{
+  const PmTranslation *t = survey->t;
+  guint64 joined = 0;
+  for (guint a = 0; a < t->board->n_rails && a < 64; a++)
+    for (guint b = 0; b < a; b++) {
+      const PmRail *ra = &t->board->rails[a], *rb = &t->board->rails[b];
+      if (ra->n_places == 0 || rb->n_places == 0 || (ra->volts == 0 && rb->volts == 0) || (ra->volts == rb->volts && ra->supply == rb->supply))
+        continue;
+      if (pm_bound_net (survey->bound, ra->places[0]) == pm_bound_net (survey->bound, rb->places[0]))
+        joined |= (guint64) 1 << a | (guint64) 1 << b;
+    }
+  return joined;
+}
+
+static gboolean
+state_belongs (const PmCaseSpec *spec, const PmHostState *state)
+{
+  switch (state->kind) {
+  case PM_STATE_RESET: return spec->reset;
+  case PM_STATE_HOST_OFF: return spec->host_off;
+  case PM_STATE_PAIR: return spec->kind == PM_CASE_SETTING;
+  case PM_STATE_IDLE:
+  case PM_STATE_SINGLE:
+  default: return !spec->reset && !spec->host_off;
+  }
+}
+
+static void
+survey_case (PmSurvey *survey, guint index)
+{
+  const PmCaseSpec *spec = g_ptr_array_index (survey->cases->specs, index);
+  PmSurveyCase *result = &survey->of[index];
+  result->seen = g_new0 (GArray *, survey->states->len);
+  result->clashes = g_array_new (FALSE, FALSE, sizeof (PmClash));
+  gboolean bits = pm_circuit_n_bits (survey->t->circuit) > 0;
+  for (guint b = 0; b < spec->bindings->len; b++) {
+    PmCase *state = g_ptr_array_index (spec->bindings, b);
+    PmReach *reach = bits && spec->kind != PM_CASE_MOVING ? pm_reach_new (survey, state) : NULL;
+    for (guint k = 0; k < state->n_bits; k++)
+      state->bits[k] = 2;
+    pm_survey_set_sources (survey, &g_array_index (survey->states, PmHostState, 0), state);
+    pm_bound_set (survey->bound, state);
+    g_autoptr (GArray) places = collision_places (survey);
+    result->joined_rails |= find_joined_rails (survey);
+    for (guint s = 0; s < survey->states->len; s++) {
+      const PmHostState *host = &g_array_index (survey->states, PmHostState, s);
+      if (!state_belongs (spec, host))
+        continue;
+      if (result->seen[s] == NULL)
+        result->seen[s] = g_array_new (FALSE, FALSE, sizeof (PmSeen));
+      if (!ask_binding (survey, reach, state, s, NULL, NULL, 0, FALSE, NULL, 0, result->seen[s]))
+        result->not_decided = TRUE;
+      for (guint k = 0; reach != NULL && k < state->n_bits; k++)
+        state->bits[k] = 2;
+      if (reach != NULL) {
+        pm_survey_set_sources (survey, host, state);
+        pm_bound_set (survey->bound, state);
+      }
+      if (result->joined_rails == 0)
+        look_for_clashes (survey, result, s, places);
+      survey->n_runs += !spec->baseline && spec->kind != PM_CASE_ONCE;
+    }
+    pm_reach_free (reach);
+  }
+}
+
+PmSurvey *
+pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable)
+{
+  g_autoptr (PmSurvey) survey = g_new0 (PmSurvey, 1);
+  survey->t = t;
+  survey->cases = cases;
+  survey->states = g_array_new (FALSE, FALSE, sizeof (PmHostState));
+  survey->side_lines = g_array_new (FALSE, FALSE, sizeof (guint));
+  survey->of = g_new0 (PmSurveyCase, cases->specs->len);
+  survey->bound = pm_bound_new (t->circuit);
+  survey->pairs = pairs;
+  list_states (survey, pairs);
+  for (guint i = 0; i < cases->specs->len; i++) {
+    if (g_cancellable_is_cancelled (cancellable))
+      return NULL;
+    survey_case (survey, i);
+  }
+  return g_steal_pointer (&survey);
+}
+
+void
+pm_survey_free (PmSurvey *survey)
+{
+  if (survey == NULL)
+    return;
+  for (guint i = 0; i < survey->cases->specs->len; i++) {
+    for (guint s = 0; survey->of[i].seen != NULL && s < survey->states->len; s++)
+      g_clear_pointer (&survey->of[i].seen[s], g_array_unref);
+    g_free (survey->of[i].seen);
+    g_clear_pointer (&survey->of[i].clashes, g_array_unref);
+  }
+  g_free (survey->of);
+  g_array_unref (survey->states);
+  g_array_unref (survey->side_lines);
+  pm_bound_free (survey->bound);
+  g_free (survey);
+}
