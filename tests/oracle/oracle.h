@@ -37,7 +37,7 @@ void                oracle_describe  (const OracleRecord *record, const PmCase *
 /* ---- the judge ---- */
 
 /* Groups with more pins, and questions with more answers, are not put to the solver. */
-#define ORACLE_MAX_GROUP 8
+#define ORACLE_MAX_GROUP 10
 #define ORACLE_MAX_ANSWERS 1024
 
 typedef struct {

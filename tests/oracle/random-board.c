@@ -29,7 +29,7 @@ static const struct {
   { "/PRE /CLR CLK D : q\n L H X X : H\n H L X X : L\n L L X X : unstable\n H H rise X : D", 3, TRUE },
   { "/PRE /CLR q : Q /Q\n L H X : H L\n H L X : L H\n L L X : H H\n H H X : q /q", 0 },          /* 74 */
 };
-enum { PART_NAND = 4, PART_NOT = 6 };
+enum { PART_NAND = 4, PART_NOT = 6, PART_CONTACT = 12 };
 
 static const PmReceiver receivers[] = {
   { 0.8, 2.0, 0.4e-3, 20e-6, TRUE },  { 0.8, 2.0, 1.6e-3, 40e-6, TRUE },  { 1.35, 3.15, 0, 0, FALSE },
@@ -260,6 +260,26 @@ add_resistor (Maker *maker)
   pm_circuit_add_resistor (maker->circuit, place, end, ohms[upto (maker, G_N_ELEMENTS (ohms))]);
 }
 
+/* A resistor whose far end comes to a supply only through a bilateral switch or a lever; the switch may be
+ * controlled by the very net that the resistor pulls. */
+static void
+add_switched_resistor (Maker *maker)
+{
+  guint32 pin = pm_circuit_add_place (maker->circuit), far = pm_circuit_add_place (maker->circuit);
+  guint32 near = any_net (maker), supply = net (maker, upto (maker, maker->n_supplies)), end, input;
+
+  join (maker, near, pin);
+  pm_circuit_add_resistor (maker->circuit, pin, far, ohms[upto (maker, G_N_ELEMENTS (ohms))]);
+  if (chance (maker, 30)) {
+    join (maker, far, supply);
+    return;
+  }
+  input = add_input (maker, chance (maker, 40) ? near : any_net (maker));
+  end = add_output (maker, supply);
+  pm_circuit_add_section (maker->circuit, maker->tables->pdata[PART_CONTACT], &input, &far, &end, PM_NONE, PM_NONE,
+                          PM_UNPOWERED_OFF, NULL);
+}
+
 static void
 add_lines (Maker *maker)
 {
@@ -311,6 +331,8 @@ random_board_new (GPtrArray *tables, guint32 seed)
     add_toggle (&maker);
   for (guint n = upto (&maker, 5); n > 0; n--)
     add_resistor (&maker);
+  for (guint n = upto (&maker, 3); n > 1; n--)
+    add_switched_resistor (&maker);
   for (guint n = 1 + upto (&maker, 2); n > 0; n--)
     add_input (&maker, any_net (&maker));
   for (guint k = 0; k < maker.nets->len; k++)

@@ -3,7 +3,7 @@
 #include "oracle.h"
 #include "random-board.h"
 
-#define N_BOARDS 2500
+#define N_BOARDS 3000
 #define MAX_ASKS 5
 
 typedef struct {
