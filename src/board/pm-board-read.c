@@ -17,9 +17,8 @@ pm_is_name (const char *name)
 static void
 bad_name (PmBuild *build, const PmXml *element, const char *name)
 {
-  if (name == NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("this <%s> has no name. Add name=\"…\""), element->name);
-  else
+  /* No name at all is told by the vocabulary. */
+  if (name != NULL)
     pm_faults_add (build->faults, pm_xml_spot (element),
                    _ ("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front"), name);
 }

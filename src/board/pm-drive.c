@@ -13,11 +13,8 @@ pm_drive_part (PmBuild *build, const PmXml *kind, const char *name, guint *n_out
 {
   guint n = 0, n_inner = 0;
 
-  if (!pm_xml_number (kind, "pins", 1, 200, &n, build->faults)) {
-    if (pm_xml_get (kind, "pins") == NULL)
-      pm_faults_add (build->faults, pm_xml_spot (kind), _ ("the drive does not say how many pins it has. Add pins=\"34\""));
+  if (!pm_xml_number (kind, "pins", 1, 200, &n, build->faults))
     return NULL;
-  }
   for (const PmXml *child = kind->children; child != NULL; child = child->next)
     n_inner += pm_xml_is (child, "pin") && pm_xml_get (child, "name") != NULL;
   PmPart *part = pm_build_new_part (build, name, PM_PART_DRIVE, n + n_inner);
@@ -77,9 +74,7 @@ read_needs (PmBuild *build, const PmContext *context, const PmXml *element, GArr
 
   if (does == NULL)
     return;
-  if (at == NULL)
-    pm_faults_add (build->faults, needs.spot, _ ("needs %s: at which pin? Add at=\"16\"."), does);
-  else
+  if (at != NULL)
     needs.place = pm_build_place (build, context, at, needs.spot);
   needs.asserted_high = pm_xml_choice (element, "asserted", level_names, 0, build->faults) == 1;
   if (needs.place == PM_NONE)

@@ -316,10 +316,10 @@ find_inside (const PmXml *inside, const char *kind, const char *name)
 static void
 note_file (PmScope *scope, const char *path)
 {
-  for (guint i = 0; i < scope->files->len; i++)
-    if (g_str_has_suffix (g_ptr_array_index (scope->files, i), path))
-      return;
-  g_ptr_array_add (scope->files, g_canonicalize_filename (path, NULL));
+  g_autofree char *full = g_canonicalize_filename (path, NULL);
+
+  if (!g_ptr_array_find_with_equal_func (scope->files, full, g_str_equal, NULL))
+    g_ptr_array_add (scope->files, g_steal_pointer (&full));
 }
 
 /* As pm_scope_find, with the table that parts made from it are kept in. */
