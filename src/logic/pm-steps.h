@@ -20,7 +20,7 @@ typedef struct {
 
 /* From (old case, state) to new_case (same circuit; its bits are ignored).  Appends every PmState that can follow to out
  * (GArray of PmState, no duplicates).  *race is set TRUE if data moved with their edge, *restless if it never settles.
- * FALSE if it is not decided. */
+ * FALSE if it is not decided. Afterwards bound is bound to new_case (pm_rest: to state). */
 gboolean pm_step (PmBound *bound, const PmCase *old_case, PmState from, const PmCase *new_case,
                   GArray *out, gboolean *race, gboolean *restless);
 /* Level-sensitive rows only, no edge: what the bits can rest at in a case from a given start (power-on, reset held). */
