@@ -9,7 +9,8 @@ GQuark pm_document_error_quark (void);
 typedef enum { PM_DOCUMENT_ERROR_READ, PM_DOCUMENT_ERROR_WRITE, PM_DOCUMENT_ERROR_CHANGED } PmDocumentError;
 
 typedef struct _PmDocument PmDocument;
-PmDocument *pm_document_open     (const char *path, GError **error);   /* at most 8 MB; not a directory, fifo or device */
+/* UTF-8, at most 8 MB; not a directory, fifo or device. */
+PmDocument *pm_document_open     (const char *path, GError **error);
 void        pm_document_free     (PmDocument *document);
 const char *pm_document_text     (const PmDocument *document, gsize *length);
 /* offset and length in bytes, at the bounds of characters; with: UTF-8.  One step of undo.  What had been undone
@@ -34,6 +35,7 @@ gboolean    pm_document_append_element (PmDocument *document, const char *xml);
 /* Sets (or adds) an attribute of the element that starts on a line.  element: "part", or "part U1" for the one with
  * name="U1" where several start there. FALSE, and nothing changed, if there is no such element, if there are several,
  * or if the text could not be read afterwards. */
-gboolean    pm_document_set_attribute  (PmDocument *document, guint line, const char *element, const char *name, const char *value);
+gboolean    pm_document_set_attribute  (PmDocument *document, guint line, const char *element, const char *name,
+                                        const char *value);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmDocument, pm_document_free)
 G_END_DECLS
