@@ -1,0 +1,297 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Plain text of what was found. Columns are counted in characters as a terminal shows them. */
+#include "config.h"
+#include "pm-report.h"
+#include "pm-naming.h"
+#include <glib/gi18n-lib.h>
+
+#define LABEL_WIDTH 9
+
+const char *
+pm_report_severity (PmSeverity severity)
+{
+  return severity == PM_SEVERITY_STOP ? _("STOP") : severity == PM_SEVERITY_CARE ? _("CARE") : _("note");
+}
+
+/* Columns of a string: wide characters take two. */
+static guint
+columns (const char *text)
+{
+  guint n = 0;
+  for (const char *c = text; *c != '\0'; c = g_utf8_next_char (c)) {
+    gunichar u = g_utf8_get_char (c);
+    n += g_unichar_iszerowidth (u) ? 0 : g_unichar_iswide (u) ? 2 : 1;
+  }
+  return n;
+}
+
+static void
+pad (GString *out, const char *text, guint width)
+{
+  g_string_append (out, text);
+  for (guint n = columns (text); n < width; n++)
+    g_string_append_c (out, ' ');
+}
+
+char *
+pm_report_wrap (const char *text, guint indent, guint width)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  for (guint l = 0; lines[l] != NULL; l++) {
+    g_auto (GStrv) words = g_strsplit (lines[l], " ", -1);
+    guint at = indent;
+    if (l > 0)
+      g_string_append_printf (out, "\n%*s", (int) indent, "");
+    for (guint w = 0; words[w] != NULL; w++) {
+      guint n = columns (words[w]);
+      if (w > 0 && at + 1 + n > width) {
+        g_string_append_printf (out, "\n%*s", (int) indent, "");
+        at = indent;
+      } else if (w > 0) {
+        g_string_append_c (out, ' ');
+        at++;
+      }
+      g_string_append (out, words[w]);
+      at += n;
+    }
+  }
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
+static void
+row (GString *out, const char *label, const char *text, guint width)
+{
+  if (text == NULL || text[0] == '\0')
+    return;
+  guint indent = MAX (LABEL_WIDTH, columns (label) + 1);
+  g_autofree char *wrapped = pm_report_wrap (text, indent, width);
+  pad (out, label, indent);
+  g_string_append_printf (out, "%s\n", wrapped);
+}
+
+char *
+pm_report_finding (const PmFinding *finding, guint width)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  g_autofree char *head = g_strdup_printf ("%s  %s", pm_report_severity (finding->severity), finding->title);
+  guint n = columns (head), id = columns (finding->id);
+  g_string_append (out, head);
+  g_string_append_printf (out, "%*s%s\n", (int) (n + id + 2 < width ? width - n - id : 2), "", finding->id);
+  row (out, _("When"), finding->when, width);
+  row (out, _("What"), finding->what, width);
+  row (out, _("Because"), finding->because, width);
+  row (out, _("Matters"), finding->matters, width);
+  row (out, finding->tried ? _("To do") : _("What to look at"), finding->to_do, width);
+  row (out, _("Measure"), finding->measure, width);
+  row (out, _("Follows"), finding->follows, width);
+  row (out, _("Accepted"), finding->accepted, width);
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
+static void
+append_once (GString *out, const PmCheck *check)
+{
+  gboolean head = FALSE;
+  for (guint i = 0; i < check->n_cases; i++) {
+    if (check->cases[i].kind != PM_CASE_ONCE)
+      continue;
+    if (!head)
+      g_string_append_printf (out, "\n%s\n", _("Other places of what is set once:"));
+    head = TRUE;
+    g_string_append_printf (out, "  %-32s %s\n", check->cases[i].name, check->cases[i].verdict);
+  }
+}
+
+static void
+append_counts (GString *out, const PmCheck *check)
+{
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+  const guint *n = check->counts;
+  if (n[PM_SEVERITY_STOP] > 0)
+    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u stop", "%u stops", n[PM_SEVERITY_STOP]), n[PM_SEVERITY_STOP]));
+  if (n[PM_SEVERITY_CARE] > 0)
+    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u care", "%u cares", n[PM_SEVERITY_CARE]), n[PM_SEVERITY_CARE]));
+  if (n[PM_SEVERITY_NOTE] > 0)
+    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u note", "%u notes", n[PM_SEVERITY_NOTE]), n[PM_SEVERITY_NOTE]));
+  if (words->len == 0)
+    return;
+  for (guint i = 0; i < words->len; i++)
+    g_string_append_printf (out, "%s%s", i > 0 ? ", " : " (", (char *) g_ptr_array_index (words, i));
+  g_string_append_c (out, ')');
+}
+
+static char *
+board_line (const PmCheck *check)
+{
+  const PmBoard *board = check->board;
+  g_autoptr (GString) text = g_string_new (board->title != NULL ? board->title : board->path);
+  if (board->revision != NULL && board->revision[0] != '\0')
+    g_string_append_printf (text, _(" rev %s"), board->revision);
+  g_string_append_printf (text, _(" on %s"), pm_name_host (board));
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+char *
+pm_report_check (const PmCheck *check, gboolean all, guint width)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  g_autofree char *title = board_line (check);
+  g_string_append_printf (out, _("%s, file %s\n\n"), title, check->board->hash);
+  g_autoptr (GString) verdict = g_string_new (check->verdict_text);
+  append_counts (verdict, check);
+  g_autofree char *tried = pm_report_wrap (check->tried_text, 0, width), *not_checked = pm_report_wrap (check->not_checked_text, 0, width), *sentence = pm_report_wrap (verdict->str, 0, width);
+  g_string_append_printf (out, "%s\n%s\n%s\n", sentence, tried, not_checked);
+  if (check->verdict == PM_VERDICT_NO_VERDICT && check->what_to_do != NULL)
+    g_string_append_printf (out, "\n%s\n", check->what_to_do);
+  for (guint i = 0; i < check->n_findings; i++) {
+    const PmFinding *finding = &check->findings[i];
+    if (finding->severity == PM_SEVERITY_NOTE && !all) {
+      g_string_append_printf (out, "\n%s  %s: %s\n", pm_report_severity (finding->severity), finding->title, finding->accepted != NULL ? finding->accepted : finding->what != NULL ? finding->what : finding->where);
+      continue;
+    }
+    g_autofree char *text = pm_report_finding (finding, width);
+    g_string_append_printf (out, "\n%s", text);
+  }
+  if (all)
+    append_once (out, check);
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
+/* ---- the table */
+
+typedef struct { guint n_rows, n_columns; GPtrArray *cells; /* row major */ } Table;
+
+static const char *
+cell (const Table *table, guint r, guint c)
+{
+  return g_ptr_array_index (table->cells, r * table->n_columns + c);
+}
+
+static void
+append_table (GString *out, const Table *table)
+{
+  g_autofree guint *widths = g_new0 (guint, table->n_columns);
+  for (guint c = 0; c < table->n_columns; c++)
+    for (guint r = 0; r < table->n_rows; r++)
+      widths[c] = MAX (widths[c], columns (cell (table, r, c)));
+  for (guint r = 0; r < table->n_rows; r++) {
+    g_autoptr (GString) line = g_string_new (NULL);
+    for (guint c = 0; c < table->n_columns; c++)
+      pad (line, cell (table, r, c), widths[c] + 2);
+    while (line->len > 0 && line->str[line->len - 1] == ' ')
+      g_string_truncate (line, line->len - 1);
+    g_string_append_printf (out, "%s\n", line->str);
+  }
+}
+
+static char *
+side_words (const PmCheck *check, guint i)
+{
+  const PmCaseResult *result = &check->cases[i];
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (guint k = 0; k < result->n_sides; k++) {
+    if (result->sides[k].side == PM_SIDE_FOLLOWS || (text->len > 0 && g_strstr_len (text->str, -1, result->sides[k].does) != NULL))
+      continue;
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", result->sides[k].side == PM_SIDE_HELD ? _("held: ") : _("not: "));
+    g_string_append (text, result->sides[k].does);
+  }
+  return g_strdup (text->len > 0 ? text->str : result->n_sides > 0 ? _("go along") : "");
+}
+
+static const char *
+worst_word (const PmCheck *check, guint i)
+{
+  PmSeverity worst = PM_N_SEVERITIES;
+  for (guint k = 0; i > 0 && k < check->cases[i].findings->len; k++)
+    worst = MIN (worst, check->findings[g_array_index (check->cases[i].findings, guint, k)].severity);
+  return worst <= PM_SEVERITY_CARE ? pm_report_severity (worst) : "";
+}
+
+static void
+settings_down (GString *out, const PmCheck *check)
+{
+  const PmHost *host = &check->board->host;
+  g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
+  Table table = {check->n_settings + 2, host->n_units + 3, cells};
+  g_ptr_array_add (cells, g_strdup (""));
+  for (guint u = 0; u < host->n_units; u++)
+    g_ptr_array_add (cells, g_strdup (host->units[u].name));
+  g_ptr_array_add (cells, g_strdup (_("side lines")));
+  g_ptr_array_add (cells, g_strdup (""));
+  for (guint i = 0; i <= check->n_settings; i++) {
+    g_ptr_array_add (cells, g_strdup (check->cases[i].name));
+    for (guint u = 0; u < host->n_units; u++)
+      g_ptr_array_add (cells, pm_check_reach_text (check, i, u));
+    g_ptr_array_add (cells, side_words (check, i));
+    g_ptr_array_add (cells, g_strdup (worst_word (check, i)));
+  }
+  append_table (out, &table);
+}
+
+static void
+selects_down (GString *out, const PmCheck *check, guint first, guint last)
+{
+  const PmHost *host = &check->board->host;
+  g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
+  Table table = {host->n_units + 3, last - first + 2, cells};
+  g_ptr_array_add (cells, g_strdup (""));
+  for (guint i = first; i <= last; i++)
+    g_ptr_array_add (cells, g_strdup (check->cases[i].name));
+  for (guint u = 0; u < host->n_units; u++) {
+    g_ptr_array_add (cells, g_strdup (host->units[u].name));
+    for (guint i = first; i <= last; i++)
+      g_ptr_array_add (cells, pm_check_reach_text (check, i, u));
+  }
+  g_ptr_array_add (cells, g_strdup (_("side lines")));
+  for (guint i = first; i <= last; i++)
+    g_ptr_array_add (cells, side_words (check, i));
+  g_ptr_array_add (cells, g_strdup (""));
+  for (guint i = first; i <= last; i++)
+    g_ptr_array_add (cells, g_strdup (worst_word (check, i)));
+  append_table (out, &table);
+}
+
+static gboolean
+fits (const char *block, guint width)
+{
+  g_auto (GStrv) lines = g_strsplit (block, "\n", -1);
+  for (guint i = 0; lines[i] != NULL; i++)
+    if (columns (lines[i]) > width)
+      return FALSE;
+  return TRUE;
+}
+
+char *
+pm_report_routes (const PmCheck *check)
+{
+  g_autoptr (GString) out = g_string_new (NULL);
+  g_autofree char *title = board_line (check), *hash = g_strdup_printf (_("file %s"), check->board->hash);
+  pad (out, title, columns (title) + columns (hash) < 70 ? 72 - columns (hash) : columns (title) + 2);
+  g_string_append_printf (out, "%s\n", hash);
+  g_autoptr (GString) verdict = g_string_new (check->verdict_text);
+  append_counts (verdict, check);
+  g_autofree char *wrapped = pm_report_wrap (verdict->str, 0, 72);
+  g_string_append_printf (out, "%s\n\n", wrapped);
+  if (check->board->host.n_units <= 2) {
+    g_autoptr (GString) block = g_string_new (NULL);
+    settings_down (block, check);
+    if (fits (block->str, 72)) {
+      g_string_append (out, block->str);
+      return g_string_free (g_steal_pointer (&out), FALSE);
+    }
+  }
+  for (guint first = 0; first <= check->n_settings;) { /* as many columns a block as fit, six at most */
+    guint last = MIN (first + 5, check->n_settings);
+    for (;; last--) {
+      g_autoptr (GString) block = g_string_new (NULL);
+      selects_down (block, check, first, last);
+      if (last == first || fits (block->str, 72)) {
+        g_string_append_printf (out, "%s%s", first > 0 ? "\n" : "", block->str);
+        break;
+      }
+    }
+    first = last + 1;
+  }
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}

@@ -1,0 +1,98 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* pointsman-cli: the same answers as the window, as text. */
+#include "config.h"
+#include "pm-command.h"
+#include <errno.h>
+#include <glib/gi18n.h>
+#include <locale.h>
+#include <stdio.h>
+#include <string.h>
+
+static const PmCommand commands[] = {
+  {"check", N_("BOARD"), N_("verdict and findings of a board"), pm_command_check},
+  {"routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), pm_command_routes},
+  {"truth", N_("BOARD|PART [PLACE…]"), N_("truth table of places of a board, or of one part"), pm_command_truth},
+  {"parts", N_("[TYPE]"), N_("the parts that are known, or one in full"), pm_command_parts},
+};
+
+gboolean
+pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries, int *argc, char ***argv, int *code)
+{
+  g_autofree char *usage = g_strdup_printf ("%s – %s", _(arguments), _(summary));
+  g_autoptr (GOptionContext) context = g_option_context_new (usage);
+  g_autoptr (GError) error = NULL;
+  g_autofree char *program = g_strdup_printf ("pointsman-cli %s", name);
+  g_set_prgname (program);
+  if (entries != NULL)
+    g_option_context_add_main_entries (context, entries, GETTEXT_PACKAGE);
+  g_option_context_set_help_enabled (context, FALSE);
+  for (int i = 1; i < *argc; i++)
+    if (g_str_equal ((*argv)[i], "--help") || g_str_equal ((*argv)[i], "-h")) {
+      g_autofree char *help = g_option_context_get_help (context, TRUE, NULL);
+      *code = pm_command_print (help, PM_EXIT_FINE);
+      return FALSE;
+    }
+  if (!g_option_context_parse (context, argc, argv, &error)) {
+    g_printerr (_("%s: %s. See %s --help\n"), program, error->message, program);
+    *code = PM_EXIT_UNREADABLE;
+    return FALSE;
+  }
+  return TRUE;
+}
+
+PmBoard *
+pm_command_load (const char *path, PmLibrary *library)
+{
+  g_autoptr (PmFaults) faults = pm_faults_new ();
+  PmBoard *board = pm_board_load (path, library, faults);
+  for (guint i = 0; board == NULL && i < pm_faults_count (faults); i++) {
+    g_autofree char *line = pm_fault_to_text (pm_faults_get (faults, i));
+    g_printerr ("%s\n", line);
+  }
+  return board;
+}
+
+int
+pm_command_print (const char *text, int code)
+{
+  if (fputs (text, stdout) == EOF || fflush (stdout) == EOF) {
+    g_printerr (_("pointsman-cli: cannot write the answer: %s\n"), g_strerror (errno));
+    return PM_EXIT_UNREADABLE;
+  }
+  return code;
+}
+
+static int
+print_help (void)
+{
+  g_autoptr (GString) text = g_string_new (_("pointsman-cli checks a drive-select board before it is soldered.\n\nCommands:\n"));
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++) {
+    g_autofree char *use = g_strdup_printf ("%s %s", commands[i].name, _(commands[i].arguments));
+    g_string_append_printf (text, "  %-28s %s\n", use, _(commands[i].summary));
+  }
+  g_string_append (text, _("\npointsman-cli COMMAND --help tells the options of a command.\n"
+                           "Exit status: 0 ready or routes right, 1 not ready or no verdict, 2 cannot be read.\n"));
+  return pm_command_print (text->str, PM_EXIT_FINE);
+}
+
+int
+main (int argc, char **argv)
+{
+  setlocale (LC_ALL, "");
+  bindtextdomain (GETTEXT_PACKAGE, PM_LOCALE_DIR);
+  bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
+  textdomain (GETTEXT_PACKAGE);
+  if (argc < 2) {
+    g_printerr (_("pointsman-cli: no command. See pointsman-cli --help\n"));
+    return PM_EXIT_UNREADABLE;
+  }
+  if (g_str_equal (argv[1], "--help") || g_str_equal (argv[1], "-h"))
+    return print_help ();
+  if (g_str_equal (argv[1], "--version"))
+    return pm_command_print ("pointsman-cli " PM_VERSION "\n", PM_EXIT_FINE);
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    if (g_str_equal (argv[1], commands[i].name))
+      return commands[i].run (argc - 1, argv + 1);
+  g_printerr (_("pointsman-cli: there is no command \"%s\". Commands: check, routes, truth, parts\n"), argv[1]);
+  return PM_EXIT_UNREADABLE;
+}
