@@ -1,0 +1,92 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* GtkApplication takes accelerators by action, GtkShortcutsWindow takes them by list: both are made from one table here. */
+#include "config.h"
+#include "pm-shortcuts.h"
+#include <glib/gi18n.h>
+
+static const PmShortcut table[] = {
+  { N_ ("Board"), N_ ("Open a board"), "win.open", "<Control>o", FALSE },
+  { N_ ("Board"), N_ ("Read the file again"), "win.reload", "F5 <Control>r", FALSE },
+  { N_ ("Board"), N_ ("The file, with findings at their lines"), "win.file", "<Control>e", FALSE },
+  { N_ ("Board"), N_ ("The page as text"), "win.text-twin", "<Control>t", FALSE },
+  { N_ ("Settings and findings"), N_ ("Move the lever that has the focus"), NULL, "Left Right", FALSE },
+  { N_ ("Settings and findings"), N_ ("Next setting"), "win.setting-next", "bracketright", TRUE },
+  { N_ ("Settings and findings"), N_ ("Setting before"), "win.setting-before", "bracketleft", TRUE },
+  { N_ ("Settings and findings"), N_ ("Choose a result by its number"), NULL, "1...9", FALSE },
+  { N_ ("Settings and findings"), N_ ("Next finding"), "win.finding-next", "F8", FALSE },
+  { N_ ("Settings and findings"), N_ ("Finding before"), "win.finding-before", "<Shift>F8", FALSE },
+  { N_ ("Window"), N_ ("Next area"), "win.area-next", "F6", FALSE },
+  { N_ ("Window"), N_ ("Area before"), "win.area-before", "<Shift>F6", FALSE },
+  { N_ ("Window"), N_ ("Show or hide switches and findings"), "win.pane", "F9", FALSE },
+  { N_ ("Window"), N_ ("Back: end what is tried, close the pane, close the drawer"), "win.back", "Escape", TRUE },
+  { N_ ("Window"), N_ ("Main menu"), NULL, "F10", FALSE },
+  { N_ ("Window"), N_ ("Keyboard shortcuts"), "win.shortcuts", "<Control>question", FALSE },
+  { N_ ("Window"), N_ ("Close the window"), "win.close", "<Control>w", FALSE },
+  { N_ ("Window"), N_ ("Quit"), "app.quit", "<Control>q", FALSE },
+  { NULL },
+};
+
+const PmShortcut *
+pm_shortcuts_table (void)
+{
+  return table;
+}
+
+void
+pm_shortcuts_install (GtkApplication *application)
+{
+  for (const PmShortcut *shortcut = table; shortcut->title != NULL; shortcut++) {
+    g_auto (GStrv) accels = g_strsplit (shortcut->accels, " ", -1);
+
+    if (shortcut->action != NULL && !shortcut->gentle)
+      gtk_application_set_accels_for_action (application, shortcut->action, (const char *const *) accels);
+  }
+}
+
+void
+pm_shortcuts_add_gentle (GtkWidgetClass *widget_class)
+{
+  for (const PmShortcut *shortcut = table; shortcut->title != NULL; shortcut++) {
+    g_auto (GStrv) accels = g_strsplit (shortcut->accels, " ", -1);
+    guint key;
+    GdkModifierType modifiers;
+
+    for (guint i = 0; accels[i] != NULL && shortcut->gentle; i++)
+      if (gtk_accelerator_parse (accels[i], &key, &modifiers))
+        gtk_widget_class_add_binding_action (widget_class, key, modifiers, shortcut->action, NULL);
+  }
+}
+
+/* GtkShortcutsWindow can only be filled by a builder, so its text is written from the table. */
+GtkWidget *
+pm_shortcuts_window_new (GtkWindow *parent)
+{
+  g_autoptr (GString) ui = g_string_new ("<interface><object class='GtkShortcutsWindow' id='window'><property name='modal'>1</property>"
+                                         "<child><object class='GtkShortcutsSection'><property name='section-name'>all</property>");
+  g_autoptr (GtkBuilder) builder = NULL;
+  const char *group = NULL;
+  GtkWidget *window;
+
+  for (const PmShortcut *shortcut = table; shortcut->title != NULL; shortcut++) {
+    g_autofree char *title = g_markup_escape_text (_(shortcut->title), -1);
+    g_autofree char *accels = g_markup_escape_text (shortcut->accels, -1);
+
+    if (g_strcmp0 (group, shortcut->group) != 0) {
+      g_autofree char *heading = g_markup_escape_text (_(shortcut->group), -1);
+
+      if (group != NULL)
+        g_string_append (ui, "</object></child>");
+      g_string_append_printf (ui, "<child><object class='GtkShortcutsGroup'><property name='title'>%s</property>", heading);
+      group = shortcut->group;
+    }
+    g_string_append_printf (ui,
+                            "<child><object class='GtkShortcutsShortcut'><property name='title'>%s</property>"
+                            "<property name='accelerator'>%s</property></object></child>",
+                            title, accels);
+  }
+  g_string_append (ui, "</object></child></object></child></object></interface>");
+  builder = gtk_builder_new_from_string (ui->str, (gssize) ui->len);
+  window = GTK_WIDGET (gtk_builder_get_object (builder, "window"));
+  gtk_window_set_transient_for (GTK_WINDOW (window), parent);
+  return window;
+}

@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* What the files of the window share: pm-window.c has its shape, -open.c what is in it, -actions.c what can be done. */
+#pragma once
+#include "pm-drawer.h"
+#include "pm-faults-page.h"
+#include "pm-finding-list.h"
+#include "pm-routes-page.h"
+#include "pm-start-page.h"
+#include "pm-switch-pane.h"
+#include "pm-switch-strip.h"
+#include "pm-verdict-strip.h"
+#include "pm-window.h"
+
+G_BEGIN_DECLS
+struct _PmWindow {
+  GtkApplicationWindow parent;
+  /* template */
+  GtkMenuButton  *open_button;
+  GtkLabel       *title, *subtitle;
+  GtkWidget      *spinner, *cancel;
+  GtkLabel       *status;
+  GtkStack       *stack, *pages;
+  PmStartPage    *start;
+  PmVerdictStrip *verdict;
+  PmSwitchStrip  *strip;
+  GtkWidget      *body, *pane;
+  PmSwitchPane   *switches;
+  PmFindingList  *findings;
+  GtkPaned       *paned;
+  PmRoutesPage   *routes;
+  PmFaultsPage   *faults;
+  PmDrawer       *drawer;
+  /* owned */
+  GSettings      *settings;      /* or NULL */
+  PmSession      *session;
+  PmChoice       *choice;
+  GtkNativeDialog *dialog;       /* the open dialog while it is there */
+  char           *announced;
+  /* state */
+  gboolean        fresh;         /* the next study is another board's */
+  gboolean        narrow, arranging;
+  gboolean        pane_wanted, sheet_open;
+  int             drawer_height, last_height;
+  guint           arrange_id, quiet_id, busy_id;
+};
+
+/* pm-window.c */
+void pm_window_arrange      (PmWindow *self);                      /* soon: sizes, pane, drawer */
+void pm_window_show_drawer  (PmWindow *self, gboolean shown);
+void pm_window_toggle_pane  (PmWindow *self);
+/* Said to screen readers; visible: also shown at the foot for a moment. */
+void pm_window_announce     (PmWindow *self, const char *text, gboolean visible);
+void pm_window_focus_first  (PmWindow *self);
+/* pm-window-open.c */
+void pm_window_init_open    (PmWindow *self);
+void pm_window_choose_file  (PmWindow *self);
+void pm_window_go_to_fault  (PmWindow *self, guint fault);
+/* pm-window-actions.c */
+void pm_window_class_init_actions (GtkWidgetClass *widget_class);
+void pm_window_update_actions     (PmWindow *self);
+G_END_DECLS
