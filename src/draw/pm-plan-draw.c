@@ -149,9 +149,13 @@ draw_box (const PmPlan *plan, const PmPlanBox *box, cairo_t *cr)
   default:
     rounded (cr, &box->area, 2, line / 2);
     fill_and_line (plan, cr, line);
-    if (box->short_form && !plan->open)
-      pm_mark_doubt_draw (plan->style, plan->context, cr, box->area.x + box->area.width / 2, box->area.y + box->area.height / 2,
-                          MIN (box->area.width, box->area.height) - 4);
+    if (box->short_form && !plan->open) {
+      g_autoptr (PangoLayout) layout = pm_style_layout (plan->style, plan->context, "?", 0.9, TRUE);
+      PangoRectangle ink;
+      pango_layout_get_pixel_extents (layout, &ink, NULL);
+      cairo_move_to (cr, round (box->area.x + (box->area.width - ink.width) / 2) - ink.x, round (box->area.y + (box->area.height - ink.height) / 2) - ink.y);
+      pango_cairo_show_layout (cr, layout);
+    }
     break;
   }
 }

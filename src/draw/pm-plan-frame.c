@@ -20,7 +20,10 @@ static const Economy ECONOMIES[] = {
 #define FULL_BOX 3.4
 #define LOW_BOX 1.7
 #define ROW_GAP 0.55
+/* Of the room between the columns a diagonal takes so much; the rest stays level, for joints and words. */
+#define LEVEL_SHARE 0.85
 #define SPARE_PITCH 4.5
+#define SHORT_GATE 1.5
 #define HOST_SHARE 0.25
 #define DRIVE_SHARE 0.36
 
@@ -114,12 +117,24 @@ measure_sides (const PmCheck *check, const PmStyle *style, PangoContext *context
   return rows;
 }
 
+static gboolean
+is_wanted (const PmBoard *board, const PmCaseResult *result, guint unit, guint drive)
+{
+  const PmWantCell *want;
+
+  if (result->wanted == PM_NONE || result->wanted >= board->n_wanted)
+    return FALSE;
+  want = &board->wanted[result->wanted].units[unit];
+  return want->want == PM_WANT_DRIVE && want->drive == drive;
+}
+
 typedef struct {
   double host, drive;        /* natural widths of the columns */
   double least_host, least_drive;
   guint  n_rows, side_rows;
   guint  steepest;           /* rows between the ends of the steepest link of any case */
-  double boxes;              /* natural width of the widest box on a track */
+  gboolean boxes;            /* some track of some case goes through a box */
+  guint  ports;              /* the most tracks that come to one drive in a case */
 } Needs;
 
 static void
@@ -141,17 +156,21 @@ needs_init (Needs *needs, const PmPlanMetrics *m, const PmCheck *check, const Pm
   needs->least_drive = 5.6 * m->em;
   needs->drive = MAX (MAX (needs->drive, 8.6 * m->em), sides + 1.9 * m->em);
   needs->steepest = 0;
-  needs->boxes = 0;
+  needs->boxes = FALSE;
+  needs->ports = 1;
   for (guint c = 0; c < check->n_cases; c++) {
-    for (guint u = 0; u < board->host.n_units; u++) {
-      for (guint d = 0; d < board->n_drives; d++) {
-        const PmCell *cell = &check->cases[c].cells[u * board->n_drives + d];
+    for (guint d = 0; d < board->n_drives; d++) {
+      guint ports = 0;
+      for (guint u = 0; u < board->host.n_units; u++) {
+        PmAnswer answer = check->cases[c].cells[u * board->n_drives + d].answer;
 
-        if (cell->answer != PM_ANSWER_NEVER)
-          needs->steepest = MAX (needs->steepest, u > d ? u - d : d - u);
-        if (cell->answer != PM_ANSWER_NEVER && cell->answer != PM_ANSWER_YES)
-          needs->boxes = 6.5 * m->em;
+        if (answer == PM_ANSWER_NEVER && !is_wanted (board, &check->cases[c], u, d))
+          continue;
+        needs->steepest = MAX (needs->steepest, u > d ? u - d : d - u);
+        needs->boxes |= answer != PM_ANSWER_NEVER && answer != PM_ANSWER_YES;
+        ports++;
       }
+      needs->ports = MAX (needs->ports, ports);
     }
   }
 }
@@ -187,7 +206,7 @@ frame_columns (PmPlanFrame *f, const Needs *needs)
   f->host_width = round (MIN (needs->host, most_host));
   f->drive_width = round (MIN (needs->drive, most_drive));
   f->drive_x = f->width - f->drive_width;
-  inset = MIN (1.7 * m->em, (f->drive_x - f->host_width) / 8);
+  inset = MIN (1.7 * m->em, (f->drive_x - f->host_width) / 11);
   f->board.x = floor (f->host_width + inset) + 0.5;
   f->board.width = floor (f->drive_x - inset) + 0.5 - f->board.x;
   f->left = round (f->board.x + MIN (1.2 * m->em, f->board.width / 12));
@@ -207,14 +226,35 @@ title_height (const PmPlanFrame *f, const char *title, const PmStyle *style, Pan
   return h;
 }
 
+/* The width that a box on a track may take. */
+static double
+gate_width (const PmPlanFrame *f)
+{
+  double channel = f->right - f->left, em = f->m.em;
+
+  return channel > 10 * em ? MIN (8 * em, 0.42 * channel) : round (SHORT_GATE * em);
+}
+
 /* The most that rows may be apart so that the steepest link fits between the columns at 45 degrees. */
 static double
 room_of_row (const PmPlanFrame *f, const Needs *needs)
 {
-  double channel = f->right - f->left, em = f->m.em;
-  double boxes = needs->boxes == 0 ? 0 : channel > 14 * em ? MIN (needs->boxes, 0.42 * channel) : 2.6 * em;
+  double boxes = needs->boxes ? gate_width (f) + GATE_LEAD * f->m.em : 0;
 
-  return needs->steepest ? (channel - boxes - 1.0 * em) / needs->steepest : G_MAXDOUBLE;
+  return needs->steepest ? (f->right - f->left - boxes - 0.4 * f->m.em) / needs->steepest : G_MAXDOUBLE;
+}
+
+static void
+frame_place (PmPlanFrame *f, double above, double below)
+{
+  const PmPlanMetrics *m = &f->m;
+  double rows = (f->n_rows - 1) * f->pitch;
+
+  f->first_row = floor (above + MAX (0, f->height - above - rows - below) / 2);
+  f->platform_y = MAX (0, floor (f->first_row - above));
+  f->platform_height = MIN (f->height, ceil (f->first_row + rows + below)) - f->platform_y;
+  f->board.y = floor (MAX (f->platform_y, f->first_row - (f->board.width < 9 * m->em ? 3.3 : 2.0) * m->em)) + 0.5;
+  f->board.height = floor (MIN (f->platform_y + f->platform_height - 1, f->first_row + rows + MAX (below, 2.0 * m->em))) + 0.5 - f->board.y;
 }
 
 void
@@ -222,7 +262,7 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
 {
   const PmPlanMetrics *m = &f->m;
   Needs needs;
-  double title, above = 0, below = 0, need = 0, room;
+  double title, above = 0, below = 0, need = 0, room, grow, under;
   guint level, gaps;
 
   memset (f, 0, sizeof *f);
@@ -253,22 +293,27 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
   f->board_label = ECONOMIES[level].board_label;
   f->host_title = ECONOMIES[level].host_title;
   f->box_height = MIN (round ((f->full_boxes ? FULL_BOX : LOW_BOX) * m->em), floor (need - 2));
+  f->pitch = need;
+  if (gaps)
+    f->pitch = floor (MAX (need, MIN (MIN (need + SPARE_PITCH * m->em, LEVEL_SHARE * room), (height - above - below) / gaps)));
+  /* Higher boxes where several tracks come to one. */
+  grow = CLAMP (needs.ports * (m->end + 3) + 2 - f->box_height, 0, f->pitch - need);
+  if (gaps && grow > 0) {
+    double box = f->box_height;
+
+    f->box_height = floor (box + grow);
+    above = MAX (above, f->box_height / 2 + m->thin);
+    below += MAX (0, grow / 2 - MAX (0, below - box / 2 - f->side_rows * m->small));
+    f->pitch = floor (MAX (need, MIN (f->pitch, (height - above - below) / gaps)));
+  }
   if ((int) f->box_height % 2 != (int) m->line % 2)
     f->box_height--;   /* so that a level track meets the middle */
-  f->pitch = need;
-  if (gaps) {
-    double most = need + SPARE_PITCH * m->em;
-
-    f->pitch = floor (MAX (need, MIN (MIN (most, room), (height - above - below) / gaps)));
-  }
-  f->side_rows = MIN (needs.side_rows, (guint) MAX (0, floor ((f->pitch - f->box_height - ROW_GAP * m->em - 0.25 * m->em) / m->small)));
-  if (!gaps)
-    f->side_rows = ECONOMIES[level].all_sides ? needs.side_rows : 0;
-  f->first_row = floor (above + MAX (0, height - above - gaps * f->pitch - below) / 2);
-  f->platform_y = MAX (0, floor (f->first_row - above));
-  f->platform_height = MIN (height, ceil (f->first_row + gaps * f->pitch + below)) - f->platform_y;
-  f->board.y = floor (MAX (f->platform_y, f->first_row - 2.0 * m->em)) + 0.5;
-  f->board.height = floor (MIN (f->platform_y + f->platform_height - 1, f->first_row + gaps * f->pitch + MAX (below, 2.0 * m->em))) + 0.5 - f->board.y;
+  frame_place (f, above, below);
+  /* Between two rows and under the last one. */
+  under = f->height - f->first_row - gaps * f->pitch - f->box_height / 2;
+  if (gaps)
+    under = MIN (under, f->pitch - f->box_height - ROW_GAP * m->em);
+  f->side_rows = MIN (needs.side_rows, (guint) MAX (0, floor ((under - 0.25 * m->em) / m->small)));
 }
 
 void
@@ -286,7 +331,7 @@ pm_plan_measure (const PmCheck *check, const PmStyle *style, PangoContext *conte
   if (minimum_width)
     *minimum_width = ceil (needs.least_host + needs.least_drive + 9 * m.em);
   if (natural_width)
-    *natural_width = ceil (needs.host + needs.drive + 8 * m.em + needs.boxes + needs.steepest * pitch_need (&m, &ECONOMIES[0], needs.side_rows));
+    *natural_width = ceil (needs.host + needs.drive + 8 * m.em + (needs.boxes ? 9 * m.em : 0) + needs.steepest * pitch_need (&m, &ECONOMIES[0], needs.side_rows));
   if (minimum_height) {
     margins (&m, least, needs.side_rows, m.text, &above, &below);
     *minimum_height = ceil (above + below + rows * pitch_need (&m, least, needs.side_rows));
@@ -328,17 +373,6 @@ gate_text (const PmCell *cell)
   }
 }
 
-static gboolean
-is_wanted (const PmPlan *plan, guint unit, guint drive)
-{
-  const PmWantCell *want;
-
-  if (plan->result->wanted == PM_NONE || plan->result->wanted >= plan->board->n_wanted)
-    return FALSE;
-  want = &plan->board->wanted[plan->result->wanted].units[unit];
-  return want->want == PM_WANT_DRIVE && want->drive == drive;
-}
-
 /* Links of one drive, units top down; links that go through a box with the same words share it. */
 static void
 link_drive (PmPlan *plan, guint drive)
@@ -350,7 +384,7 @@ link_drive (PmPlan *plan, guint drive)
     if (cell->answer == PM_ANSWER_YES) {
       add_link (plan, PM_LINK_YES, u, drive, add_port (plan, drive, NULL));
     } else if (cell->answer == PM_ANSWER_NEVER) {
-      if (is_wanted (plan, u, drive))
+      if (is_wanted (plan->board, plan->result, u, drive))
         add_link (plan, PM_LINK_WANTED, u, drive, add_port (plan, drive, NULL));
     } else {
       g_autofree char *text = gate_text (cell);
@@ -452,12 +486,12 @@ arrange_ports (PmPlan *plan, guint drive)
         link->y = port->y + pm_plan_snap ((nth++ - (inside - 1) / 2.0) * port->spread, 2);
     }
     if (port->text) {
-      double w, h, most_width = MIN (9 * m->em, 0.42 * (f->right - f->left));
+      double w, h, most_width = gate_width (f);
       double most_height = mine->len == 1 ? most : gap - 2;
 
       port->short_form = !box_size (plan, port->text, most_width, most_height, &w, &h);
       if (port->short_form)
-        w = h = MIN (round (1.5 * m->em), most_height);
+        w = h = MIN (round (SHORT_GATE * m->em), most_height);
       h = MAX (h, (inside - 1) * port->spread + m->line + 4);
       port->box = (PmRect) { round (f->right - w), round (port->y - h / 2), w, h };
     }

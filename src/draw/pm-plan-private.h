@@ -125,6 +125,8 @@ struct _PmPlan {
   guint   n_left_out; /* words without room */
 };
 
+/* A box's level lead, in em. */
+#define GATE_LEAD 0.9
 #define PM_AT(array, type, i) (&g_array_index ((array), type, (i)))
 
 /* pm-plan-frame.c */

@@ -11,7 +11,7 @@
 
 
 #define MUST_NOT 1000.0
-#define N_PLACES 56
+#define N_PLACES 40
 #define N_ROUNDS 6
 #define MAX_LEGS 20
 
@@ -197,6 +197,15 @@ corner_clearance (const Yard *yard, const Net *net, const Leg *leg, guint k)
   return net->n_solid != 1 ? m->joint + m->line + 1 : 0.75 * m->em + m->line / 2;
 }
 
+/* Legs run from left to right, so their first and last points bound them. */
+static gboolean
+far_apart (const Leg *a, const Leg *b, double by)
+{
+  const PmPoint *p = &a->p[0], *q = &a->p[a->n - 1], *r = &b->p[0], *s = &b->p[b->n - 1];
+
+  return p->x > s->x + by || r->x > q->x + by || MIN (p->y, q->y) > MAX (r->y, s->y) + by || MIN (r->y, s->y) > MAX (p->y, q->y) + by;
+}
+
 static double
 corner_cost (double distance_, double keep)
 {
@@ -213,6 +222,8 @@ pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
     const Leg *la = &a->legs[i];
     for (guint k = 0; k < b->n_legs; k++) {
       const Leg *lb = &b->legs[k];
+      if (far_apart (la, lb, 2.5 * m->em))
+        continue;
       for (guint p = 0; p + 1 < la->n; p++) {
         for (guint q = 0; q + 1 < lb->n; q++) {
           Crossing crossing = { .a = a->unit, .b = b->unit };
@@ -230,12 +241,12 @@ pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
         }
       }
       for (guint p = 0; p < la->n; p++) {
-        double keep = corner_clearance (yard, a, la, p);
+        double keep = MIN (corner_clearance (yard, a, la, p), la->drive >= 0 && la->drive == lb->drive ? close : G_MAXDOUBLE);
         for (guint q = 0; q + 1 < lb->n && keep > 0; q++)
           cost += corner_cost (distance (la->p[p], lb->p[q], lb->p[q + 1]), keep);
       }
       for (guint q = 0; q < lb->n; q++) {
-        double keep = corner_clearance (yard, b, lb, q);
+        double keep = MIN (corner_clearance (yard, b, lb, q), la->drive >= 0 && la->drive == lb->drive ? close : G_MAXDOUBLE);
         for (guint p = 0; p + 1 < la->n && keep > 0; p++)
           cost += corner_cost (distance (lb->p[q], la->p[p], la->p[p + 1]), keep);
       }
@@ -248,13 +259,18 @@ pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
 static double
 own_cost (const Yard *yard, const Net *net)
 {
-  double cost = 0.03 * fabs (net->x - net->wish);
+  double cost = 0.03 * fabs (net->x - net->wish), apart = yard->plan->frame.m.joint * 2;
 
   for (guint i = 0; i < net->n_legs; i++) {
     const Leg *leg = &net->legs[i];
     for (guint p = 0; p + 1 < leg->n; p++) {
       if (leg->p[p + 1].x < leg->p[p].x - 0.01)
         cost += MUST_NOT;
+      for (guint k = 1; k < i && p == 0 && !leg->hollow; k++) {
+        double d = hypot (leg->p[0].x - net->legs[k].p[0].x, leg->p[0].y - net->legs[k].p[0].y);
+        if (!net->legs[k].hollow && d > 0.5 && d < apart)
+          cost += MUST_NOT;
+      }
       for (guint b = 0; b < yard->blocks->len; b++) {
         const Block *block = PM_AT (yard->blocks, Block, b);
         if ((leg->drive != (int) block->drive || leg->p[p].y != leg->p[p + 1].y) &&
@@ -409,7 +425,7 @@ net_init (Yard *yard, Net *net, guint unit)
     dy = fabs (link->y - net->y);
     net->links[net->n_links] = link;
     net->ends[net->n_links] = link_end (plan, link);
-    bend = port->text ? port->box.x - 0.9 * m->em : f->right - (net->ends[net->n_links] < f->drive_x ? 2.2 * m->em : 0);
+    bend = port->text ? port->box.x - GATE_LEAD * m->em : f->right - (net->ends[net->n_links] < f->drive_x ? 2.2 * m->em : 0);
     net->n_links++;
     net->n_solid += link->kind != PM_LINK_WANTED;
     net->most = MIN (net->most, bend - dy);
@@ -510,7 +526,7 @@ net_emit (Yard *yard, const Net *net)
     guint beside = 0;
     double size = m->end;
 
-    if (net->links[i]->kind == PM_LINK_WANTED)
+    if (net->links[i]->kind == PM_LINK_WANTED || port->short_form)
       continue;
     for (guint k = 0; k < plan->ports->len; k++)
       beside += PM_AT (plan->ports, PmPort, k)->drive == port->drive;
@@ -594,6 +610,9 @@ pm_plan_route (PmPlan *plan)
   g_autoptr (GArray) blocks = g_array_new (FALSE, FALSE, sizeof (Block));
   double least = G_MAXDOUBLE;
 
+  /* More tracks than this are no plan but a tangle. */
+  if (plan->links->len > 2 * MAX (plan->board->host.n_units, plan->board->n_drives) + 2)
+    return FALSE;
   yard.nets = nets;
   yard.blocks = blocks;
   add_blocks (&yard);
@@ -625,15 +644,52 @@ pm_plan_route (PmPlan *plan)
   return TRUE;
 }
 
+/* A drive's incoming piece with the end mark of each select that reaches it, strung on it like beads; those on a condition are framed. */
+static void
+string_beads (PmPlan *plan, guint drive, double from)
+{
+  const PmPlanFrame *f = &plan->frame;
+  const PmPlanMetrics *m = &f->m;
+  double y = pm_plan_row_y (f, drive), x, step, need = 0;
+
+  for (guint i = 0; i < plan->links->len; i++) {
+    const PmLink *link = PM_AT (plan->links, PmLink, i);
+    if (link->drive == drive && link->kind != PM_LINK_WANTED)
+      need += link->kind == PM_LINK_GATED ? 1.4 : 1;
+  }
+  if (need == 0)
+    return;
+  step = MIN (round (m->end * 0.9) + 3, floor ((f->drive_x - 4 - from - 0.8 * m->em) / (need + 0.5)));
+  step = MAX (step, 5);
+  x = f->drive_x - 3;
+  for (guint i = plan->links->len; i-- > 0;) {
+    const PmLink *link = PM_AT (plan->links, PmLink, i);
+    PmPlanBox box = { .kind = PM_BOX_GATE, .drive = drive, .unit = link->unit, .short_form = TRUE };
+    double wide;
+
+    if (link->drive != drive || link->kind == PM_LINK_WANTED)
+      continue;
+    wide = link->kind == PM_LINK_GATED ? floor (1.4 * step) : step;
+    x -= wide;
+    if (link->kind == PM_LINK_GATED) {
+      box.area = (PmRect) { x + 1, round (y - wide / 2), wide - 2, wide };
+      g_array_append_val (plan->boxes, box);
+    }
+    pm_plan_add_mark (plan, PM_TRACK_END, link->unit, drive, x + wide / 2, y, step - 3);
+  }
+  pm_plan_add_track (plan, -1, drive, FALSE, MAX (2, round (m->line / 2)), (PmPoint[]) { { x - 0.3 * m->em, y }, { f->drive_x, y } }, 2);
+}
+
 void
 pm_plan_route_open (PmPlan *plan)
 {
   const PmPlanFrame *f = &plan->frame;
   const PmPlanMetrics *m = &f->m;
-  double bead = round (m->end * 0.9), step = bead + 3;
+  double bead = round (m->end * 0.9);
+  double x = round (MIN (f->left + 1.2 * m->em, f->host_width + 0.26 * (f->drive_x - f->host_width)));
 
   for (guint u = 0; u < plan->board->host.n_units; u++) {
-    double y = pm_plan_row_y (f, u), x = round (MIN (f->left + 1.2 * m->em, f->host_width + 0.35 * (f->drive_x - f->host_width)));
+    double y = pm_plan_row_y (f, u);
     PmPoint p[2] = { { f->host_width, y }, { x, y } };
     guint n = 0, n_yes = 0;
 
@@ -651,29 +707,8 @@ pm_plan_route_open (PmPlan *plan)
     else
       pm_plan_add_mark (plan, PM_TRACK_END, u, -1, x, y, bead);
   }
-  for (guint d = 0; d < plan->board->n_drives; d++) {
-    double y = pm_plan_row_y (f, d), x = f->drive_x - step / 2 - 4;
-    guint n = 0;
-
-    for (guint i = plan->links->len; i-- > 0;) {
-      const PmLink *link = PM_AT (plan->links, PmLink, i);
-      if (link->drive != d || link->kind == PM_LINK_WANTED)
-        continue;
-      pm_plan_add_mark (plan, PM_TRACK_END, link->unit, d, x, y, bead);
-      if (link->kind == PM_LINK_GATED) {
-        PmPlanBox box = { .kind = PM_BOX_GATE, .drive = d, .unit = link->unit, .short_form = TRUE };
-        box.area = (PmRect) { round (x - step / 2 - 1), round (y - step / 2 - 1), step + 2, step + 2 };
-        g_array_append_val (plan->boxes, box);
-        x -= 4;
-      }
-      x -= step;
-      n++;
-    }
-    if (n) {
-      PmPoint p[2] = { { x + step / 2 - 4, y }, { f->drive_x, y } };
-      pm_plan_add_track (plan, -1, d, FALSE, MAX (2, round (m->line / 2)), p, 2);
-    }
-  }
+  for (guint d = 0; d < plan->board->n_drives; d++)
+    string_beads (plan, d, x);
   emit_drives (plan, TRUE);
 }
 

@@ -48,7 +48,7 @@ meets_outline (const PmPlan *plan, const PmRect *area)
   PmPoint c[5] = { { b->x, b->y }, { b->x + b->width, b->y }, { b->x + b->width, b->y + b->height }, { b->x, b->y + b->height }, { b->x, b->y } };
 
   for (int i = 0; plan->outlined && i < 4; i++) {
-    if (pm_segment_meets (c[i], c[i + 1], plan->frame.m.thin + 2, area))
+    if (pm_segment_meets (c[i], c[i + 1], plan->frame.m.thin + 7, area))
       return TRUE;
   }
   return FALSE;
@@ -302,7 +302,7 @@ put_along (PmPlan *plan, const char *text, PmPoint a, PmPoint b, double width, d
 {
   g_autoptr (PangoLayout) layout = layout_new (plan, text, SMALL_SIZE, bold);
   PmRect room = layout_room (layout);
-  double spare = b.x - a.x - room.width, off = width / 2 + 2;
+  double spare = b.x - a.x - room.width, off = width / 2 + MAX (2, round (0.2 * plan->frame.m.em));
 
   if (a.y != b.y || spare < 0)
     return FALSE;

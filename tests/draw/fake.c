@@ -163,3 +163,12 @@ fake_switch_free (PmSwitch *sw)
   g_free (sw->title);
   g_free (sw);
 }
+
+PangoContext *
+fake_context (void)
+{
+  PangoContext *context = pango_font_map_create_context (pango_cairo_font_map_get_default ());
+
+  pango_cairo_context_set_resolution (context, 96);
+  return context;
+}

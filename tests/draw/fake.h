@@ -2,6 +2,7 @@
 /* A check made by hand: so many selects and drives, cells set one by one.  Drives every mark without any board file. */
 #pragma once
 #include "pm-check.h"
+#include <pango/pangocairo.h>
 
 G_BEGIN_DECLS
 typedef struct {
@@ -21,5 +22,7 @@ void  fake_titles(Fake *fake, const char *host, const char *board, const char *c
 /* A switch with positions of these names, separated by "|"; pairs: 3 pins for two, else two pins a position.  Free with fake_switch_free. */
 PmSwitch *fake_switch      (PmLook look, const char *names);
 void      fake_switch_free (PmSwitch *sw);
+/* A context at 96 dots an inch.  New reference. */
+PangoContext *fake_context (void);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Fake, fake_free)
 G_END_DECLS
