@@ -58,10 +58,15 @@ typedef struct {
   GHashTable  *refs;       /* ref -> instance + 1 */
   GHashTable  *spots;      /* place name of a host ("internal") -> instance + 1 */
   GHashTable  *broken;     /* refs whose part was not found: silent from then on */
+  gboolean     lost_switch; /* one of the broken ones has positions */
   GHashTable  *told;       /* names already told to be missing */
 
+  GHashTable  *join_names; /* root of a file -> (name -> join element) */
+  GHashTable  *join_places; /* prefix and name -> place */
   GArray      *nets;       /* guint32 per place: union-find */
   GArray      *named;      /* guint32 per place: named join + 1 */
+  GArray      *stamps;     /* guint32 per place: the last list it was met in */
+  guint32      stamp;
   GByteArray  *mentioned;  /* per place: the files join it */
   guint32      sits_first; /* raw index of X1; P1 follows; PM_NONE without */
   guint32     *machine;    /* per pin of X1: the place on the machine's side that P1's pin meets, or PM_NONE */

@@ -81,6 +81,7 @@ add_part (PmBuild *build, GArray *raws, GHashTable *seen, const PmContext *conte
     raw.instance.part = pm_scope_part (&build->scope, is, &raw.instance.family, &raw.instance.value, pm_xml_spot (element), build->faults);
   if (raw.instance.part == NULL) {
     g_hash_table_add (build->broken, g_steal_pointer (&ref));
+    build->lost_switch = build->lost_switch || pm_xml_child (element, "position") != NULL;
     return;
   }
   raw.instance.ref = g_steal_pointer (&ref);

@@ -15,6 +15,7 @@ pm_build_grow (PmBuild *build)
     guint8 no = FALSE;
     g_array_append_val (build->nets, place);
     g_array_append_val (build->named, none);
+    g_array_append_val (build->stamps, none);
     g_byte_array_append (build->mentioned, &no, 1);
   }
 }
@@ -72,49 +73,53 @@ note_named (PmBuild *build, const PmXml *element, guint32 place)
   }
 }
 
+/* Takes the places of one word into a join's list: each once. */
+static void
+take_places (PmBuild *build, const PmXml *element, const GArray *of_word, gboolean named, GArray *places)
+{
+  for (guint i = 0; i < of_word->len; i++) {
+    guint32 place = g_array_index (of_word, guint32, i), *stamp = &g_array_index (build->stamps, guint32, place);
+    if (*stamp == build->stamp)
+      continue;
+    *stamp = build->stamp;
+    build->mentioned->data[place] = TRUE;
+    if (named)
+      note_named (build, element, place);
+    g_array_append_val (places, place);
+  }
+}
+
 static void
 read_join (PmBuild *build, const PmContext *context, const PmXml *element)
 {
-  const char *name = pm_xml_get (element, "name"), *rail_name = NULL;
-  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
+  const char *name = pm_xml_get (element, "name");
+  g_autofree char *rail_name = NULL;
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32)), of_word = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_auto (GStrv) words = pm_split_words (element->text);
   gboolean good = TRUE;
 
+  build->stamp++;
   for (guint i = 0; words[i] != NULL; i++) {
     const char *net = NULL;
-    guint from = places->len;
-    if (name != NULL && strcmp (words[i], name) == 0)
+    if (name != NULL && strcmp (words[i], name) == 0 && pm_build_rail (build, context, name, NULL) == PM_NONE)
       continue;
-    good = pm_build_word (build, context, words[i], pm_xml_spot (element), places, &net) && good;
+    g_array_set_size (of_word, 0);
+    good = pm_build_word (build, context, words[i], pm_xml_spot (element), of_word, &net) && good;
     pm_build_grow (build);
-    /* Rails come first: the star's middle. */
-    if (net != NULL && pm_build_rail (build, context, words[i], NULL) != PM_NONE && rail_name == NULL) {
+    guint from = places->len;
+    take_places (build, element, of_word, name != NULL && net == NULL, places);
+    /* A rail is the middle of its star. */
+    if (net != NULL && rail_name == NULL && places->len > from && pm_build_rail (build, context, words[i], NULL) != PM_NONE) {
       guint32 rail = g_array_index (places, guint32, from);
-      g_array_remove_index (places, from);
-      g_array_prepend_val (places, rail);
-      rail_name = net;
-      continue;
-    }
-    for (guint k = from; k < places->len; k++) {
-      guint32 place = g_array_index (places, guint32, k);
-      gboolean again = FALSE;
-      for (guint p = 0; p < k && !again; p++)
-        again = g_array_index (places, guint32, p) == place;
-      if (again) {
-        g_array_remove_index (places, k--);
-        continue;
-      }
-      build->mentioned->data[place] = TRUE;
-      if (name != NULL && net == NULL)
-        note_named (build, element, place);
+      g_array_index (places, guint32, from) = g_array_index (places, guint32, 0);
+      g_array_index (places, guint32, 0) = rail;
+      rail_name = g_strdup (net);
     }
   }
-  if (places->len < 2 && good && (name == NULL || places->len == 0)) {
-    if (places->len == 0)
-      pm_faults_add (build->faults, pm_xml_spot (element), _ ("this join is empty. List what it joins: <join>U1.1Y J1.10</join>"));
-    else
-      pm_faults_add (build->faults, pm_xml_spot (element), _ ("this join names one pin only. List what it is joined to, or take it out."));
-  }
+  if (places->len == 0 && good)
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("this join is empty. List what it joins: <join>U1.1Y J1.10</join>"));
+  else if (places->len == 1 && good && name == NULL)
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("this join names one pin only. List what it is joined to, or take it out."));
   /* A named join is kept even where it is short: its number stands in build->named. */
   if (places->len >= 2 || name != NULL)
     pm_build_add_join (build, rail_name != NULL ? PM_JOIN_SUPPLY : PM_JOIN_JOIN, name != NULL ? name : rail_name, (guint32 *) places->data,

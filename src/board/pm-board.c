@@ -64,9 +64,30 @@ build_start (PmBuild *build, const char *path, const PmXml *root, PmLibrary *lib
   build->spots = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   build->broken = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   build->told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  build->join_names = g_hash_table_new_full (g_direct_hash, g_direct_equal, NULL, (GDestroyNotify) g_hash_table_unref);
+  build->join_places = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  build->stamps = g_array_new (FALSE, TRUE, sizeof (guint32));
   build->nets = g_array_new (FALSE, FALSE, sizeof (guint32));
   build->named = g_array_new (FALSE, FALSE, sizeof (guint32));
   build->mentioned = g_byte_array_new ();
+}
+
+/* No board has so many; without a bound a spoilt file could take very long. */
+static gboolean
+check_counts (PmBuild *build)
+{
+  static const struct { const char *name; guint most; } bounds[] = { { "drive", 64 }, { "cable", 64 }, { "rail", 64 }, { "wanted", 500 }, { "never", 500 } };
+  gboolean good = TRUE;
+
+  for (guint i = 0; i < G_N_ELEMENTS (bounds); i++) {
+    guint n = 0;
+    for (const PmXml *child = build->root->children; child != NULL; child = child->next)
+      if (pm_xml_is (child, bounds[i].name) && ++n == bounds[i].most + 1) {
+        pm_faults_add (build->faults, pm_xml_spot (child), _ ("more than %u <%s>. Make the file smaller."), bounds[i].most, bounds[i].name);
+        good = FALSE;
+      }
+  }
+  return good;
 }
 
 static void
@@ -74,6 +95,8 @@ build_all (PmBuild *build)
 {
   PmBoard *board = build->board;
 
+  if (!check_counts (build))
+    return;
   pm_build_instances (build);
   board->n_drives = build->raw_drives->len;
   board->drives = g_new0 (PmDrive, board->n_drives + 1);
@@ -136,6 +159,9 @@ build_clear (PmBuild *build)
   g_hash_table_unref (build->spots);
   g_hash_table_unref (build->broken);
   g_hash_table_unref (build->told);
+  g_hash_table_unref (build->join_names);
+  g_hash_table_unref (build->join_places);
+  g_array_unref (build->stamps);
   g_array_unref (build->nets);
   g_array_unref (build->named);
   g_byte_array_unref (build->mentioned);
@@ -146,7 +172,7 @@ build_clear (PmBuild *build)
 static PmBoard *
 load_xml (const char *path, PmXmlFile *file, PmLibrary *library, PmFaults *faults)
 {
-  guint before = pm_faults_count (faults);
+  guint before = pm_faults_found (faults);
   const PmXml *root = pm_xml_root (file);
   PmBuild build;
 
@@ -157,7 +183,7 @@ load_xml (const char *path, PmXmlFile *file, PmLibrary *library, PmFaults *fault
   build.board->hash = make_hash (&build);
   build_finish (&build);
   build_clear (&build);
-  if (pm_faults_count (faults) == before)
+  if (pm_faults_found (faults) == before)
     return &build.full->board;
   pm_board_free (&build.full->board);
   pm_faults_sort (faults);

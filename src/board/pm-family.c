@@ -45,7 +45,7 @@ pm_family_read (const PmXml *element, PmFaults *faults)
   static const char *const opens[] = { "loose", "high", NULL };
   static const char *const unpowered[] = { "off", "clamps", NULL };
   const char *name = pm_xml_get (element, "name"), *supply = pm_xml_get (element, "supply");
-  guint before = pm_faults_count (faults);
+  guint before = pm_faults_found (faults);
 
   if (name == NULL) {
     pm_faults_add (faults, pm_xml_spot (element), _ ("the family has no name. Add name=\"…\""));
@@ -79,7 +79,7 @@ pm_family_read (const PmXml *element, PmFaults *faults)
   if (isnan (family->receiver.vil) || isnan (family->receiver.vih))
     pm_faults_add (faults, family->spot,
                    _ ("family \"%s\" does not say when an input reads low and when high. Add <input low=\"0.8 V\" high=\"2.0 V\"/>"), name);
-  if (pm_faults_count (faults) == before)
+  if (pm_faults_found (faults) == before)
     return family;
   pm_family_free (family);
   return NULL;

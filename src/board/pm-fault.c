@@ -11,6 +11,7 @@
 
 struct _PmFaults {
   GArray *faults; /* PmFault */
+  guint   found;  /* kept or not */
 };
 
 static void
@@ -43,6 +44,14 @@ pm_faults_add (PmFaults *faults, PmSpot spot, const char *format, ...)
   PmFault fault = { spot, NULL };
   va_list args;
 
+  if (++faults->found > PM_FAULTS_MAX)
+    return;
+  if (faults->found == PM_FAULTS_MAX) {
+    fault.spot = (PmSpot){ spot.file, 0, 0 };
+    fault.message = g_strdup_printf (_ ("%d faults and more; the others are not told. Mend these first"), PM_FAULTS_MAX - 1);
+    g_array_append_val (faults->faults, fault);
+    return;
+  }
   va_start (args, format);
   fault.message = g_strdup_vprintf (format, args);
   va_end (args);
@@ -53,6 +62,12 @@ guint
 pm_faults_count (const PmFaults *faults)
 {
   return faults->faults->len;
+}
+
+guint
+pm_faults_found (const PmFaults *faults)
+{
+  return faults->found;
 }
 
 const PmFault *
@@ -94,7 +109,8 @@ pm_faults_sort (PmFaults *faults)
       turn = GUINT_TO_POINTER (g_hash_table_size (turns));
       g_hash_table_insert (turns, (gpointer) fault->spot.file, turn);
     }
-    keys[i] = (SortKey){ GPOINTER_TO_UINT (turn), fault->spot.line, i, *fault };
+    gboolean more = i == PM_FAULTS_MAX - 1;
+    keys[i] = (SortKey){ more ? G_MAXUINT : GPOINTER_TO_UINT (turn), fault->spot.line, i, *fault };
   }
   qsort (keys, n, sizeof (SortKey), compare_keys);
   for (guint i = 0; i < n; i++)

@@ -12,11 +12,13 @@ typedef struct { const char *file; guint line; guint other_line; /* "10 and 13",
 
 typedef struct { PmSpot spot; char *message; } PmFault;
 
+#define PM_FAULTS_MAX 200
 typedef struct _PmFaults PmFaults;
 PmFaults      *pm_faults_new    (void);
 void           pm_faults_free   (PmFaults *faults);
 void           pm_faults_add    (PmFaults *faults, PmSpot spot, const char *format, ...) G_GNUC_PRINTF (3, 4);
-guint          pm_faults_count  (const PmFaults *faults);   /* all found */
+guint          pm_faults_count  (const PmFaults *faults);   /* all kept: at most PM_FAULTS_MAX, the last of which says that there are more */
+guint          pm_faults_found  (const PmFaults *faults);   /* all found, kept or not */
 const PmFault *pm_faults_get    (const PmFaults *faults, guint i); /* in order of file as met, then line */
 void           pm_faults_sort   (PmFaults *faults);
 /* "file:line: message", "file:10 and 13: message", "file: message" */

@@ -13,6 +13,7 @@ typedef struct {
   const PmXml *inside;     /* root of the board, which may hold definitions; or NULL */
   GHashTable  *own;        /* definitions inside the board: key -> PmPartEntry; handed to the board, which keeps them */
   GHashTable  *used;       /* "part 74157" -> digest: what the board's hash is made of */
+  GHashTable  *known;      /* definitions found: "part 74157" -> Known */
   GHashTable  *failed;     /* definitions whose faults have been told: key -> itself */
   GPtrArray   *files;      /* char*: full paths read */
 } PmScope;

@@ -133,6 +133,13 @@ find_in (const char *folder, const char *name, const char *ending, struct stat *
   return NULL;
 }
 
+/* Lists are for messages: where there are many faults they help no more and would cost much. */
+static gboolean
+too_many (const PmFaults *faults)
+{
+  return pm_faults_found (faults) >= PM_FAULTS_MAX;
+}
+
 static char *
 find_file (PmLibrary *library, const char *beside, const char *name, const char *ending, struct stat *info)
 {
@@ -270,6 +277,12 @@ read_library_file (PmLibrary *library, const char *path, const struct stat *info
   return file;
 }
 
+/* A definition that one board has asked for before. */
+typedef struct {
+  const PmXml *element;
+  GHashTable  *entries;
+} Known;
+
 void
 pm_scope_init (PmScope *scope, PmLibrary *library, const char *beside, const PmXml *inside)
 {
@@ -278,6 +291,7 @@ pm_scope_init (PmScope *scope, PmLibrary *library, const char *beside, const PmX
   scope->inside = inside;
   scope->own = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, pm_part_entry_free);
   scope->used = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  scope->known = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   scope->failed = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   scope->files = g_ptr_array_new_with_free_func (g_free);
 }
@@ -288,6 +302,7 @@ pm_scope_clear (PmScope *scope)
   g_free (scope->beside);
   g_clear_pointer (&scope->own, g_hash_table_unref);
   g_clear_pointer (&scope->used, g_hash_table_unref);
+  g_clear_pointer (&scope->known, g_hash_table_unref);
   g_clear_pointer (&scope->failed, g_hash_table_unref);
   g_clear_pointer (&scope->files, g_ptr_array_unref);
 }
@@ -322,21 +337,35 @@ note_file (PmScope *scope, const char *path)
     g_ptr_array_add (scope->files, g_steal_pointer (&full));
 }
 
+static const PmXml *
+note_definition (PmScope *scope, const char *key, const PmXml *element, GHashTable *entries, char *digest)
+{
+  Known *known = g_new (Known, 1);
+
+  *known = (Known){ element, entries };
+  g_hash_table_insert (scope->known, g_strdup (key), known);
+  g_hash_table_insert (scope->used, g_strdup (key), digest);
+  return element;
+}
+
 /* As pm_scope_find, with the table that parts made from it are kept in. */
 static const PmXml *
 find_definition (PmScope *scope, const char *kind, const char *name, GHashTable **entries, char **looked, PmFaults *faults)
 {
   g_autofree char *key = g_strdup_printf ("%s %s", kind, name);
-  const PmXml *inside = find_inside (scope->inside, kind, name);
+  const Known *known = g_hash_table_lookup (scope->known, key);
   struct stat info;
 
   if (looked != NULL)
     *looked = NULL;
+  if (known != NULL) {
+    *entries = known->entries;
+    return known->element;
+  }
+  const PmXml *inside = find_inside (scope->inside, kind, name);
   if (inside != NULL) {
-    if (!g_hash_table_contains (scope->used, key))
-      g_hash_table_insert (scope->used, g_steal_pointer (&key), digest_of (inside));
     *entries = scope->own;
-    return inside;
+    return note_definition (scope, key, inside, scope->own, digest_of (inside));
   }
   if (g_hash_table_contains (scope->failed, key))
     return NULL;
@@ -352,10 +381,8 @@ find_definition (PmScope *scope, const char *kind, const char *name, GHashTable 
     g_hash_table_add (scope->failed, g_steal_pointer (&key));
     return NULL;
   }
-  if (!g_hash_table_contains (scope->used, key))
-    g_hash_table_insert (scope->used, g_steal_pointer (&key), g_strdup (file->digest));
   *entries = file->entries;
-  return pm_xml_root (file->xml);
+  return note_definition (scope, key, pm_xml_root (file->xml), file->entries, g_strdup (file->digest));
 }
 
 const PmXml *
@@ -446,10 +473,14 @@ find_part (PmScope *scope, const char *word, const char *rest, char **function, 
 static void
 no_part (PmScope *scope, const char *is, const char *word, PmSpot spot, PmFaults *faults)
 {
-  g_auto (GStrv) files = list_names (scope->library, scope->beside, "part");
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
   g_autofree char *function = NULL, *family = NULL, *plain = NULL;
 
+  if (too_many (faults)) {
+    pm_faults_add (faults, spot, "%s", is);
+    return;
+  }
+  g_auto (GStrv) files = list_names (scope->library, scope->beside, "part");
   if (pm_logic_name (word, &function, &family)) {
     const char *letters = g_str_equal (family, "std") || g_str_equal (family, "4000B") ? "" : family;
     const char *digits = g_str_has_prefix (function, "74") ? function + 2 : function;

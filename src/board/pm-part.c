@@ -161,14 +161,15 @@ pm_part_check_argument (const PmXml *element, const char *is, const char *argume
   const PmXml *pins = pm_xml_child (element, "pins");
   const char *size = pins != NULL ? pm_xml_get (pins, "size") : NULL, *name = pm_xml_get (element, "name");
   guint a, b, most_a = 4, most_b = 40;
+  guint64 count;
 
   if (size == NULL)
     return TRUE;
   if (g_str_equal (size, "count")) {
     const char *of = pm_xml_get (pins, "of");
     g_auto (GStrv) counts = pm_split_words (of);
-    if (argument != NULL && (of == NULL ? all_digits (argument) && atoi (argument) > 0 && atoi (argument) <= MAX_PINS
-                                        : g_strv_contains ((const char *const *) counts, argument)))
+    if (argument != NULL && g_ascii_string_to_unsigned (argument, 10, 1, MAX_PINS, &count, NULL)
+        && (of == NULL || g_strv_contains ((const char *const *) counts, argument)))
       return TRUE;
     g_autofree char *list = g_strjoinv (" ", counts);
     pm_faults_add (faults, spot, _ ("\"%s\": %s comes with %s pins. Write for example %s-%s"), is, name, list, name,
@@ -387,6 +388,8 @@ add_section (Reader *reader, const PmXml *element, PmTable *table, const char *n
   PmSection section = { g_strdup (name), pm_table_ref (table), g_new (guint32, n_inputs + 1), g_new (guint32, n_outputs + 1),
                         g_new (guint32, n_outputs + 1) };
 
+  memset (section.outputs, 0xff, sizeof (guint32) * (n_outputs + 1));
+  memset (section.others, 0xff, sizeof (guint32) * (n_outputs + 1));
   for (guint i = 0; i < n_inputs; i++) {
     const char *column = pm_table_input (table, i);
     if (bit_names != NULL && g_strv_contains (bit_names, column)) {
@@ -401,7 +404,6 @@ add_section (Reader *reader, const PmXml *element, PmTable *table, const char *n
   }
   for (guint i = 0; i < n_outputs; i++) {
     const char *column = pm_table_output (table, i);
-    section.others[i] = PM_NONE;
     switch (pm_table_kind (table, i)) {
     case PM_COLUMN_BIT:
       section.outputs[i] = section_bit (reader, name, column);
@@ -450,7 +452,7 @@ read_table (Reader *reader, const PmXml *element, const char *const *bit_names)
 {
   g_autoptr (GPtrArray) table_faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
   g_autoptr (PmTable) table = pm_table_parse (element->text, bit_names, table_faults);
-  guint before = pm_faults_count (reader->faults);
+  guint before = pm_faults_found (reader->faults);
   gboolean named = FALSE;
 
   for (guint i = 0; i < table_faults->len; i++) {
@@ -464,13 +466,13 @@ read_table (Reader *reader, const PmXml *element, const char *const *bit_names)
     if (!pm_xml_is (child, "section"))
       continue;
     named = TRUE;
-    if (pm_faults_count (reader->faults) == before)
+    if (pm_faults_found (reader->faults) == before)
       add_section (reader, element, table, name != NULL ? name : "", child, bit_names);
   }
   g_auto (GStrv) sections = pm_split_words (pm_xml_get (element, "sections"));
   for (guint i = 0; sections[i] != NULL; i++) {
     named = TRUE;
-    if (pm_faults_count (reader->faults) == before)
+    if (pm_faults_found (reader->faults) == before)
       add_section (reader, element, table, sections[i], NULL, bit_names);
   }
   if (!named)
@@ -551,7 +553,7 @@ PmPart *
 pm_part_read (const PmXml *element, const PmPartSize *size, PmFaults *faults)
 {
   const char *name = pm_xml_get (element, "name");
-  guint before = pm_faults_count (faults);
+  guint before = pm_faults_found (faults);
   Reader reader = { element, NULL, NULL, NULL, NULL, NULL, NULL, faults };
 
   if (name == NULL) {
@@ -588,7 +590,7 @@ pm_part_read (const PmXml *element, const PmPartSize *size, PmFaults *faults)
     part->resistors = g_renew (PmPair, part->resistors, 1);
     part->resistors[part->n_resistors++] = (PmPair){ 0, 1 };
   }
-  if (pm_faults_count (faults) == before)
+  if (pm_faults_found (faults) == before)
     return part;
   pm_part_free (part);
   return NULL;

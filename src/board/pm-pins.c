@@ -11,8 +11,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A join that names a join that names a join. */
-#define MAX_NESTING 8
+/* Suggestions are left out where there are many faults: they help no more and would cost much. */
+static gboolean
+too_many (PmBuild *build, const char *word, PmSpot spot)
+{
+  if (pm_faults_found (build->faults) < PM_FAULTS_MAX)
+    return FALSE;
+  pm_faults_add (build->faults, spot, "%s", word);
+  return TRUE;
+}
 
 static gboolean
 all_digits (const char *word)
@@ -81,9 +88,11 @@ no_pin (PmBuild *build, const PmRaw *raw, const char *name, PmSpot spot)
 {
   const PmPart *part = raw->instance.part;
   g_autoptr (GPtrArray) names = g_ptr_array_new ();
-  g_autofree char *list = pm_part_pins_text (part);
   const char *near = NULL;
 
+  if (too_many (build, name, spot))
+    return;
+  g_autofree char *list = pm_part_pins_text (part);
   for (guint i = 0; i < part->n_pins; i++)
     if (!all_digits (part->pins[i].name))
       g_ptr_array_add (names, part->pins[i].name);
@@ -213,6 +222,8 @@ no_ref (PmBuild *build, const PmContext *context, const char *ref, const char *w
   if (head != NULL && g_hash_table_contains (build->broken, head))
     return;
   g_hash_table_add (build->told, g_steal_pointer (&key));
+  if (too_many (build, word, spot))
+    return;
   for (guint i = 0; i < build->raws->len; i++)
     if (g_str_has_prefix (pm_build_raw (build, i)->instance.ref, context->prefix))
       g_ptr_array_add (names, pm_build_raw (build, i)->instance.ref + prefix);
@@ -223,38 +234,48 @@ no_ref (PmBuild *build, const PmContext *context, const char *ref, const char *w
     pm_faults_add (build->faults, spot, _ ("%s: there is no part \"%s\". Add <part name=\"%s\" is=\"…\"/>, or correct the name."), word, ref, ref);
 }
 
-/* A named join stands for the first place in its list. */
 static const PmXml *
-find_join (const PmContext *context, const char *name)
+find_join (PmBuild *build, const PmContext *context, const char *name)
 {
-  for (const PmXml *child = context->root != NULL ? context->root->children : NULL; child != NULL; child = child->next)
-    if (pm_xml_is (child, "join") && g_strcmp0 (pm_xml_get (child, "name"), name) == 0)
-      return child;
-  return NULL;
+  GHashTable *names = g_hash_table_lookup (build->join_names, context->root);
+
+  if (names == NULL && context->root != NULL) {
+    names = g_hash_table_new (g_str_hash, g_str_equal);
+    g_hash_table_insert (build->join_names, (gpointer) context->root, names);
+    for (const PmXml *child = context->root->children; child != NULL; child = child->next) {
+      const char *own = pm_xml_is (child, "join") ? pm_xml_get (child, "name") : NULL;
+      if (own != NULL && !g_hash_table_contains (names, own))
+        g_hash_table_insert (names, (gpointer) own, (gpointer) child);
+    }
+  }
+  return names != NULL ? g_hash_table_lookup (names, name) : NULL;
 }
 
+/* A named join stands for the first place in its list.  Each is looked at once per file; one that leads back to itself has none. */
 static guint32
-join_place (PmBuild *build, const PmContext *context, const PmXml *join, guint depth)
+join_place (PmBuild *build, const PmContext *context, const PmXml *join)
 {
-  g_auto (GStrv) words = pm_split_words (join->text);
+  g_autofree char *key = g_strdup_printf ("%s%s", context->prefix, pm_xml_get (join, "name"));
+  gpointer known;
+  guint32 place = PM_NONE;
 
-  for (guint i = 0; words[i] != NULL && depth < MAX_NESTING; i++) {
+  if (g_hash_table_lookup_extended (build->join_places, key, NULL, &known))
+    return GPOINTER_TO_UINT (known);
+  g_hash_table_insert (build->join_places, g_strdup (key), GUINT_TO_POINTER (PM_NONE));
+  g_auto (GStrv) words = pm_split_words (join->text);
+  /* Faults of that list are told where it stands. */
+  PmFaults *silent = pm_faults_new (), *kept = build->faults;
+  build->faults = silent;
+  for (guint i = 0; words[i] != NULL && place == PM_NONE; i++) {
     g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
-    const PmXml *inner = find_join (context, words[i]);
-    if (inner == join)
-      continue;
-    guint32 place = inner != NULL ? join_place (build, context, inner, depth + 1) : PM_NONE;
-    /* Faults of that list are told where it stands. */
-    PmFaults *silent = pm_faults_new (), *kept = build->faults;
-    build->faults = silent;
-    if (inner == NULL && pm_build_word (build, context, words[i], pm_xml_spot (join), places, NULL) && places->len > 0)
+    if (strcmp (words[i], pm_xml_get (join, "name")) != 0 && pm_build_word (build, context, words[i], pm_xml_spot (join), places, NULL)
+        && places->len > 0)
       place = g_array_index (places, guint32, 0);
-    build->faults = kept;
-    pm_faults_free (silent);
-    if (place != PM_NONE)
-      return place;
   }
-  return PM_NONE;
+  build->faults = kept;
+  pm_faults_free (silent);
+  g_hash_table_insert (build->join_places, g_steal_pointer (&key), GUINT_TO_POINTER (place));
+  return place;
 }
 
 static gboolean
@@ -265,6 +286,8 @@ no_rail (PmBuild *build, const PmContext *context, const char *word, PmSpot spot
   if ((build->host == NULL && context->owner == PM_OWNER_BOARD) || g_hash_table_contains (build->told, key))
     return FALSE;
   g_hash_table_add (build->told, g_steal_pointer (&key));
+  if (too_many (build, word, spot))
+    return FALSE;
   list = pm_build_rail_names (build, context);
   if (*list == '\0')
     pm_faults_add (build->faults, spot, _ ("there is no rail \"%s\". Add <rail name=\"%s\" volts=\"…\" at=\"…\"/> to the machine or the board."), word, word);
@@ -396,9 +419,9 @@ pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpo
   }
   if (*word == '+' || *word == '-')
     return no_rail (build, context, word, spot);
-  const PmXml *join = find_join (context, word);
+  const PmXml *join = find_join (build, context, word);
   if (join != NULL) {
-    guint32 place = join_place (build, context, join, 0);
+    guint32 place = join_place (build, context, join);
     if (place == PM_NONE)
       return FALSE;
     g_array_append_val (places, place);
@@ -471,7 +494,7 @@ no_into (PmBuild *build, const char *word, PmSpot spot)
   GHashTableIter iter;
   gpointer name;
 
-  if (build->host == NULL)
+  if (build->host == NULL || too_many (build, word, spot))
     return;
   g_hash_table_iter_init (&iter, build->spots);
   while (g_hash_table_iter_next (&iter, &name, NULL))

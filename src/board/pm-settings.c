@@ -155,7 +155,7 @@ bare_position (PmBuild *build, const char *text, const char *word, int *position
       return set_position (build, text, positions, found, position, spot);
   }
   /* Where a switch could not be read, nobody knows its positions. */
-  if (g_hash_table_size (build->broken) == 0)
+  if (!build->lost_switch)
     no_word (build, text, word, spot);
   return FALSE;
 }
@@ -370,6 +370,10 @@ copy_like (PmBuild *build, GArray *raws, guint index, guint depth)
     return;
   }
   raw->copied = TRUE;
+  /* One whose setting could not be read may be the one that is meant. */
+  for (guint i = 0; i < raws->len; i++)
+    if (!g_array_index (raws, RawWanted, i).good)
+      return;
   pm_faults_add (build->faults, raw->wanted.spot, _ ("like=\"%s\": no <wanted> has that setting. Write one, or write the drives out here."), like);
 }
 

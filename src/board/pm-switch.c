@@ -87,7 +87,7 @@ check_position_name (PmBuild *build, const PmXml *element, const GArray *positio
 {
   const char *name = pm_xml_get (element, "name");
 
-  if (name == NULL)
+  if (name == NULL || positions->len >= 100)
     return FALSE;
   if (strpbrk (name, " \t\r\n,=") != NULL || *name == '\0') {
     pm_faults_add (build->faults, pm_xml_spot (element), _ ("a position's name is one word without , and =: \"%s\" is not. Put the rest into title=\"…\"."), name);

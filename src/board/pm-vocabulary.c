@@ -213,10 +213,10 @@ check (const Word *word, const PmXml *element, PmFaults *faults)
 gboolean
 pm_vocabulary_check (const PmXml *root, PmFaults *faults)
 {
-  guint before = pm_faults_count (faults);
+  guint before = pm_faults_found (faults);
   const Word *word = find_word (root->name, strlen (root->name));
 
   if (word != NULL)
     check (word, root, faults);
-  return pm_faults_count (faults) == before;
+  return pm_faults_found (faults) == before;
 }

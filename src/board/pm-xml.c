@@ -554,13 +554,13 @@ fold_blanks (const char *text)
 {
   GString *folded = g_string_new (NULL);
 
-  for (const char *at = text; *at != '\0'; at++)
-    if (!g_ascii_isspace (*at))
-      g_string_append_c (folded, *at);
-    else if (folded->len > 0 && folded->str[folded->len - 1] != ' ')
+  for (const char *at = text; *at != '\0';) {
+    gsize blanks = strspn (at, " \t\r\n"), word = strcspn (at + blanks, " \t\r\n");
+    if (word > 0 && folded->len > 0)
       g_string_append_c (folded, ' ');
-  if (folded->len > 0 && folded->str[folded->len - 1] == ' ')
-    g_string_truncate (folded, folded->len - 1);
+    g_string_append_len (folded, at + blanks, word);
+    at += blanks + word;
+  }
   return g_string_free (folded, FALSE);
 }
 
