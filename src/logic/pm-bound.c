@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Binding a case to a circuit: components by union-find, supplies, what each component holds, and the loop groups.
  *
- * pm_bound_set does only what every question needs; the rest is worked out for the places that a question touches and kept
- * until the next binding.  The search for loops is Tarjan's, over potential nets: a net depends on those that the sections
- * driving it read.  An input belongs to a group if its net does and a net of the same group depends on this input. */
+ * pm_bound_set does only what every question needs; the rest is worked out for the places that a question touches and
+ * kept until the next binding.  The search for loops is Tarjan's, over potential nets: a net depends on those that the
+ * sections driving it read.  An input belongs to a group if its net does and a net of the same group depends on this
+ * input. */
 #include "pm-bound-private.h"
 
 /* Which end of a dynamic joint stands at a component. */
@@ -52,10 +53,12 @@ pm_bound_free (PmBound *bound)
 {
   if (bound == NULL)
     return;
-  gpointer owned[] = { bound->parent, bound->ring, bound->potential, bound->comps, bound->potentials, bound->dynamics, bound->groups,
-                       bound->pin_groups, bound->comp_mark, bound->input_mark, bound->pins, bound->joints, bound->sources, bound->bits,
-                       bound->group_states, bound->nets_of, bound->nets, bound->busy, bound->log, bound->guesses, bound->pool.v,
-                       bound->walk.v, bound->waiting.v, bound->todo.v, bound->work.v, bound->ways.v, bound->answers };
+  gpointer owned[] = {bound->parent,   bound->ring,   bound->potential,  bound->comps,     bound->potentials,
+                      bound->dynamics, bound->groups, bound->pin_groups, bound->comp_mark, bound->input_mark,
+                      bound->pins,     bound->joints, bound->sources,    bound->bits,      bound->group_states,
+                      bound->nets_of,  bound->nets,   bound->busy,       bound->log,       bound->guesses,
+                      bound->pool.v,   bound->walk.v, bound->waiting.v,  bound->todo.v,    bound->work.v,
+                      bound->ways.v,   bound->answers};
   for (guint i = 0; i < G_N_ELEMENTS (owned); i++)
     g_free (owned[i]);
   g_free (bound);
@@ -116,7 +119,7 @@ add_dynamic (PmBound *bound, guint32 joint)
   if (a == b)
     return;
   PmComp *ca = touch (bound, a), *cb = touch (bound, b);
-  bound->dynamics[bound->n_dynamics] = (PmDynamic){ joint, { a, b }, { ca->first_dynamic, cb->first_dynamic } };
+  bound->dynamics[bound->n_dynamics] = (PmDynamic){joint, {a, b}, {ca->first_dynamic, cb->first_dynamic}};
   ca->first_dynamic = cb->first_dynamic = bound->n_dynamics++;
   a = pm_find (bound->potential, a);
   b = pm_find (bound->potential, b);
@@ -135,7 +138,7 @@ pm_bound_set (PmBound *bound, const PmCase *state)
   memcpy (bound->parent, circuit->identity, size);
   memcpy (bound->ring, circuit->identity, size);
 
-  const PmEnds *ends = (const PmEnds *) circuit->ends->data;
+  const PmEnds *ends = (const PmEnds *)circuit->ends->data;
   for (guint32 i = 0; i < circuit->joints->len; i++) {
     if (state->joints[i] == PM_JOINT_CLOSED)
       unite (bound, ends[i].a, ends[i].b);
@@ -189,7 +192,8 @@ pm_bound_works (const PmBound *bound, guint32 section)
   return bound->state->sections[section] && pm_bound_powered (bound, section);
 }
 
-/* Puts on the walk stack all components that dynamic joints may join to this one, itself first. Returns where they start. */
+/* Puts on the walk stack all components that dynamic joints may join to this one, itself first. Returns where they
+ * start. */
 static guint32
 walk_potential (PmBound *bound, guint32 comp)
 {
@@ -390,7 +394,7 @@ built_potential (PmBound *bound, guint32 potential)
 {
   PmPotential *p = &bound->potentials[potential];
   if (p->stamp != bound->stamp) {
-    *p = (PmPotential){ .stamp = bound->stamp, .group = PM_NONE };
+    *p = (PmPotential){.stamp = bound->stamp, .group = PM_NONE};
     /* the lists of components go to the pool too: made first, so that this one stays in one piece */
     guint32 start = walk_potential (bound, potential);
     for (guint32 k = start; k < bound->walk.n; k++)
@@ -425,7 +429,7 @@ add_group (PmBound *bound, guint32 from)
 {
   guint32 number = bound->n_groups++;
   PmGroup *group = &bound->groups[number];
-  *group = (PmGroup){ .first_pin = bound->pool.n };
+  *group = (PmGroup){.first_pin = bound->pool.n};
   for (guint32 k = from; k < bound->waiting.n; k++) {
     const PmPotential *p = &bound->potentials[bound->waiting.v[k]];
     for (guint32 i = 0; i < p->n_inputs; i++) {
@@ -433,7 +437,7 @@ add_group (PmBound *bound, guint32 from)
       PmPinGroup *pin = &bound->pin_groups[input];
       if (pin->stamp == bound->stamp || bound->potentials[potential_of_input (bound, input)].group != number)
         continue;
-      *pin = (PmPinGroup){ bound->stamp, number };
+      *pin = (PmPinGroup){bound->stamp, number};
       pm_stack_push (&bound->pool, input);
     }
   }
@@ -550,7 +554,7 @@ pm_bound_rails (const PmBound *bound, guint32 place)
 guint32
 pm_bound_n_loops (const PmBound *bound)
 {
-  PmBound *working = (PmBound *) bound; /* what is worked out on demand is no change of the binding */
+  PmBound *working = (PmBound *)bound; /* what is worked out on demand is no change of the binding */
   for (guint32 i = 0; i < bound->circuit->inputs->len; i++)
     pm_bound_group (working, i);
   return bound->n_groups;

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Building a circuit: rows are appended to arrays, and sealing sorts what stands at each place into one list, so that binding a
- * case walks memory in order and never looks a thing up. */
+/* Building a circuit: rows are appended to arrays, and sealing sorts what stands at each place into one list, so that
+ * binding a case walks memory in order and never looks a thing up. */
 #include "pm-circuit.h"
 #include "pm-bound-private.h"
 
@@ -55,8 +55,8 @@ pm_circuit_free (PmCircuit *circuit)
     return;
   for (guint32 i = 0; i < circuit->sections->len; i++)
     pm_table_unref (PM_AT (circuit->sections, PmSection, i)->table);
-  GArray *arrays[] = { circuit->ends, circuit->joints, circuit->inputs, circuit->resistors, circuit->rails, circuit->sources,
-                       circuit->outputs, circuit->sections, circuit->refs };
+  GArray *arrays[] = {circuit->ends,    circuit->joints,  circuit->inputs,   circuit->resistors, circuit->rails,
+                      circuit->sources, circuit->outputs, circuit->sections, circuit->refs};
   for (guint i = 0; i < G_N_ELEMENTS (arrays); i++)
     g_array_unref (arrays[i]);
   g_free (circuit->item_first);
@@ -85,8 +85,8 @@ add_joint (PmCircuit *circuit, guint32 a, guint32 b, PmJointState usual, guint32
 {
   check_place (circuit, a);
   check_place (circuit, b);
-  append (circuit->ends, &(PmEnds){ a, b });
-  return append (circuit->joints, &(PmJoint){ .usual = usual, .output = output });
+  append (circuit->ends, &(PmEnds){a, b});
+  return append (circuit->joints, &(PmJoint){.usual = usual, .output = output});
 }
 
 guint32
@@ -100,7 +100,7 @@ guint32
 pm_circuit_add_input (PmCircuit *circuit, guint32 place, const PmReceiver *receiver)
 {
   check_place (circuit, place);
-  return append (circuit->inputs, &(PmInput){ .place = place, .receiver = *receiver });
+  return append (circuit->inputs, &(PmInput){.place = place, .receiver = *receiver});
 }
 
 guint32
@@ -108,21 +108,21 @@ pm_circuit_add_resistor (PmCircuit *circuit, guint32 a, guint32 b, double ohms)
 {
   check_place (circuit, a);
   check_place (circuit, b);
-  return append (circuit->resistors, &(PmResistor){ a, b, MAX (ohms, LEAST_OHMS) });
+  return append (circuit->resistors, &(PmResistor){a, b, MAX (ohms, LEAST_OHMS)});
 }
 
 guint32
 pm_circuit_add_rail (PmCircuit *circuit, guint32 place, double volts)
 {
   check_place (circuit, place);
-  return append (circuit->rails, &(PmRail){ place, volts });
+  return append (circuit->rails, &(PmRail){place, volts});
 }
 
 guint32
 pm_circuit_add_source (PmCircuit *circuit, guint32 place, PmSourceValue usual)
 {
   check_place (circuit, place);
-  return append (circuit->sources, &(PmSource){ .place = place, .usual = usual });
+  return append (circuit->sources, &(PmSource){.place = place, .usual = usual});
 }
 
 guint32
@@ -133,14 +133,20 @@ pm_circuit_add_bit (PmCircuit *circuit)
 }
 
 guint32
-pm_circuit_add_section (PmCircuit *circuit, PmTable *table, const guint32 *inputs, const guint32 *outputs, const guint32 *others,
-                        guint32 supply, guint32 ground, PmUnpowered unpowered, guint32 *first_joint)
+pm_circuit_add_section (PmCircuit *circuit, PmTable *table, const guint32 *inputs, const guint32 *outputs,
+                        const guint32 *others, guint32 supply, guint32 ground, PmUnpowered unpowered,
+                        guint32 *first_joint)
 {
   g_assert (!circuit->sealed);
   guint32 number = circuit->sections->len;
-  PmSection section = { .table = pm_table_ref (table), .first_ref = circuit->refs->len, .n_refs = pm_table_n_inputs (table),
-                        .first_output = circuit->outputs->len, .n_outputs = pm_table_n_outputs (table),
-                        .supply = supply, .ground = ground, .unpowered = unpowered };
+  PmSection section = {.table = pm_table_ref (table),
+                       .first_ref = circuit->refs->len,
+                       .n_refs = pm_table_n_inputs (table),
+                       .first_output = circuit->outputs->len,
+                       .n_outputs = pm_table_n_outputs (table),
+                       .supply = supply,
+                       .ground = ground,
+                       .unpowered = unpowered};
   for (guint32 i = 0; i < section.n_refs; i++)
     g_assert (PM_IS_BIT (inputs[i]) ? PM_BIT_OF (inputs[i]) < circuit->n_bits : inputs[i] < circuit->inputs->len);
   if (section.n_refs > 0)
@@ -148,8 +154,12 @@ pm_circuit_add_section (PmCircuit *circuit, PmTable *table, const guint32 *input
   if (first_joint != NULL)
     *first_joint = circuit->joints->len;
   for (guint32 i = 0; i < section.n_outputs; i++) {
-    PmOutput output = { .section = number, .column = i, .place = outputs[i], .other = PM_NONE, .joint = PM_NONE,
-                        .kind = pm_table_kind (table, i) };
+    PmOutput output = {.section = number,
+                       .column = i,
+                       .place = outputs[i],
+                       .other = PM_NONE,
+                       .joint = PM_NONE,
+                       .kind = pm_table_kind (table, i)};
     if (output.kind == PM_COLUMN_BIT && PM_IS_BIT (output.place))
       output.place = PM_BIT_OF (output.place);
     if (output.kind == PM_COLUMN_JOIN) {
@@ -171,7 +181,7 @@ sort_item (PmCircuit *circuit, gboolean placing, PmItemKind kind, guint32 place,
     return;
   g_assert (place < circuit->n_places);
   if (placing)
-    circuit->items[--circuit->item_first[place]] = (PmItem){ .kind = kind, .index = index, .other = other };
+    circuit->items[--circuit->item_first[place]] = (PmItem){.kind = kind, .index = index, .other = other};
   else
     circuit->item_first[place]++;
 }

@@ -1,10 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Steps: stored bits follow their tables from one world to the next.
  *
- * The old world is one of the old case with the bits as they are; the new world one of the new case with the same bits.  A
- * choice that both worlds made has the same value in both: an open pin, an unknown joint, what a drive gives do not move by
- * themselves.  A gate loop keeps its readings where one of its ways allows it.  Then every bit is looked up with the old world as
- * "before".  Where bits moved, the new world becomes the old one, and it is done again with the moved bits. */
+ * The old world is one of the old case with the bits as they are; the new world one of the new case with the same bits.
+ * A choice that both worlds made has the same value in both: an open pin, an unknown joint, what a drive gives do not
+ * move by themselves.  A gate loop keeps its readings where one of its ways allows it.  Then every bit is looked up
+ * with the old world as "before".  Where bits moved, the new world becomes the old one, and it is done again with the
+ * moved bits. */
 #include "pm-steps.h"
 #include "pm-bound-private.h"
 
@@ -16,26 +17,30 @@
 
 /* Worlds of one question: the readings of all inputs (PM_UNSET where not read) and the choices of each. */
 typedef struct {
-  guint32     n_inputs, bits;
+  guint32 n_inputs, bits;
   GByteArray *pins;
-  GArray     *choices;     /* PmChoice, of all worlds */
-  GArray     *first;       /* guint32: where the choices of each start; one more at the end */
-  PmBound    *bound;       /* borrowed */
-  gboolean    never_settles;
+  GArray *choices; /* PmChoice, of all worlds */
+  GArray *first;   /* guint32: where the choices of each start; one more at the end */
+  PmBound *bound;  /* borrowed */
+  gboolean never_settles;
 } Worlds;
 
-typedef struct { const guint8 *pins; const PmChoice *choices; guint32 n_choices, bits; } World;
+typedef struct {
+  const guint8 *pins;
+  const PmChoice *choices;
+  guint32 n_choices, bits;
+} World;
 
 typedef struct {
-  PmBound  *bound;
-  PmCase    state;         /* the new case with bits of our own */
-  guint8    bits[PM_STEPS_MAX_BITS];
-  PmAsk    *asks;          /* what the sections that set bits read, and loops before them */
-  guint32   n_asks, n_bits;
-  GArray   *out;
+  PmBound *bound;
+  PmCase state; /* the new case with bits of our own */
+  guint8 bits[PM_STEPS_MAX_BITS];
+  PmAsk *asks; /* what the sections that set bits read, and loops before them */
+  guint32 n_asks, n_bits;
+  GArray *out;
   gboolean *race, *restless;
-  gboolean  resting;       /* no edges */
-  guint32   n_branches;
+  gboolean resting; /* no edges */
+  guint32 n_branches;
 } Steps;
 
 /* ---- worlds ---- */
@@ -73,8 +78,8 @@ static World
 worlds_at (const Worlds *worlds, guint32 i)
 {
   guint32 first = *PM_AT (worlds->first, guint32, i), end = *PM_AT (worlds->first, guint32, i + 1);
-  return (World){ worlds->pins->data + (gsize) i * worlds->n_inputs, (const PmChoice *) worlds->choices->data + first, end - first,
-                  worlds->bits };
+  return (World){worlds->pins->data + (gsize)i * worlds->n_inputs, (const PmChoice *)worlds->choices->data + first,
+                 end - first, worlds->bits};
 }
 
 static gboolean
@@ -141,7 +146,7 @@ another_keeps (const PmBound *bound, const World *old, const Worlds *worlds, con
     World other = worlds_at (worlds, i);
     gboolean same = other.n_choices > at;
     for (guint32 k = 0; k <= at && same; k++)
-      same = other.choices[k].kind == new->choices[k].kind && other.choices[k].index == new->choices[k].index &&
+      same = other.choices[k].kind == new->choices[k].kind &&other.choices[k].index == new->choices[k].index &&
              (k == at || other.choices[k].value == new->choices[k].value);
     if (same && loop_keeps (bound, old, &other, new->choices[at].index))
       return TRUE;
@@ -183,18 +188,24 @@ static guint8
 follow (PmOut out, gboolean high, gboolean unstable)
 {
   switch (out) {
-  case PM_OUT_LOW: return MAY_LOW;
-  case PM_OUT_HIGH: return MAY_HIGH;
-  case PM_OUT_TOGGLE: return unstable ? MAY_BOTH : high ? MAY_LOW : MAY_HIGH;
-  case PM_OUT_UNSTABLE: return IS_UNSTABLE | (high ? MAY_HIGH : MAY_LOW);
-  default: return unstable ? MAY_BOTH : high ? MAY_HIGH : MAY_LOW;
+  case PM_OUT_LOW:
+    return MAY_LOW;
+  case PM_OUT_HIGH:
+    return MAY_HIGH;
+  case PM_OUT_TOGGLE:
+    return unstable ? MAY_BOTH : high ? MAY_LOW : MAY_HIGH;
+  case PM_OUT_UNSTABLE:
+    return IS_UNSTABLE | (high ? MAY_HIGH : MAY_LOW);
+  default:
+    return unstable ? MAY_BOTH : high ? MAY_HIGH : MAY_LOW;
   }
 }
 
-/* What one column makes of its bit. first: this round is the change of the host itself, so that data may move with their edge. */
+/* What one column makes of its bit. first: this round is the change of the host itself, so that data may move with
+ * their edge. */
 static guint8
-column_follows (const Steps *steps, const PmOutput *output, const World *old, const World *new, PmState from, gboolean first,
-                gboolean *holds)
+column_follows (const Steps *steps, const PmOutput *output, const World *old, const World *new, PmState from,
+                gboolean first, gboolean *holds)
 {
   const PmSection *section = PM_AT (steps->bound->circuit->sections, PmSection, output->section);
   guint32 now = section_reading (steps->bound, section, new);
@@ -254,7 +265,7 @@ add_state (GArray *states, PmState state)
 static void
 next_states (const Steps *steps, const World *old, const World *new, PmState from, gboolean first, GArray *states)
 {
-  PmState next = { 0, 0 };
+  PmState next = {0, 0};
   guint32 open = 0;
   for (guint32 bit = 0; bit < steps->n_bits; bit++) {
     guint8 may = bit_follows (steps, bit, old, new, from, first);
@@ -267,7 +278,7 @@ next_states (const Steps *steps, const World *old, const World *new, PmState fro
   /* every subset of the open bits */
   guint32 subset = open;
   for (;;) {
-    add_state (states, (PmState){ next.bits | subset, next.unstable });
+    add_state (states, (PmState){next.bits | subset, next.unstable});
     if (subset == 0)
       break;
     subset = (subset - 1) & open;
@@ -311,12 +322,12 @@ static void
 add_ask (Steps *steps, guint8 *asked, guint32 input)
 {
   if (!asked[input])
-    steps->asks[steps->n_asks++] = (PmAsk){ PM_ASK_READ, input };
+    steps->asks[steps->n_asks++] = (PmAsk){PM_ASK_READ, input};
   asked[input] = TRUE;
 }
 
-/* What the sections that set bits read, and all loops that this may hang on: which way a loop rests in the old world must be known even
- * where the old world did not need it. The new case is bound. */
+/* What the sections that set bits read, and all loops that this may hang on: which way a loop rests in the old world
+ * must be known even where the old world did not need it. The new case is bound. */
 static void
 add_asks (Steps *steps)
 {
@@ -356,7 +367,7 @@ bind (Steps *steps, const PmCase *state, gboolean same_joints)
 static gboolean
 start (Steps *steps, PmBound *bound, const PmCase *state, GArray *out, gboolean *race, gboolean *restless)
 {
-  *steps = (Steps){ .bound = bound, .n_bits = bound->circuit->n_bits, .out = out, .race = race, .restless = restless };
+  *steps = (Steps){.bound = bound, .n_bits = bound->circuit->n_bits, .out = out, .race = race, .restless = restless};
   if (steps->n_bits > PM_STEPS_MAX_BITS)
     return FALSE;
   bind (steps, state, FALSE);
@@ -381,7 +392,8 @@ have_same_joints (const PmCase *a, const PmCase *b)
 }
 
 gboolean
-pm_step (PmBound *bound, const PmCase *old_case, PmState from, const PmCase *new_case, GArray *out, gboolean *race, gboolean *restless)
+pm_step (PmBound *bound, const PmCase *old_case, PmState from, const PmCase *new_case, GArray *out, gboolean *race,
+         gboolean *restless)
 {
   Steps steps;
   if (!start (&steps, bound, new_case, out, race, restless))

@@ -1,35 +1,41 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The slow evaluator: the rule of pm-worlds.h written down as it stands, to be believed by reading.
  *
- * It shares nothing with the binding.  Nets are found by painting places, every sum runs over the whole circuit, what depends on what is a
- * matrix, and tables are read by their rows.  All unknown joints, free sources and unknown bits of the cone are
- * tried first; then input after input, or loop group after loop group, in order of flow, each with every reading. */
+ * It shares nothing with the binding.  Nets are found by painting places, every sum runs over the whole circuit, what
+ * depends on what is a matrix, and tables are read by their rows.  All unknown joints, free sources and unknown bits of
+ * the cone are tried first; then input after input, or loop group after loop group, in order of flow, each with every
+ * reading. */
 #include "pm-bound-private.h"
 
 #define MOST_UNKNOWN 20
 
 typedef struct {
   const PmCircuit *circuit;
-  const PmCase    *state;
-  guint32          n_inputs;
-  guint8          *joint_states;             /* PmJointState, supplies taken into account */
-  gboolean        *works;                    /* sections there and with power */
-  guint32         *fixed, *potential, *net;  /* colour of each place: closed joints; those not open; those closed now */
-  gboolean        *reach;                    /* [n_inputs * n_inputs] p depends on q, by any way */
-  gboolean        *cone_inputs, *cone_joints, *cone_sources, *cone_bits;
-  guint8          *pins, *joints, *sources, *bits, *done;
-  double           highest;
-  const PmAsk     *asks;
-  guint32          n_asks;
-  guint8          *answers;
-  GArray          *choices;                  /* PmChoice */
-  gboolean         never_settles, unjudged;
-  PmWorldFunc      func;
-  gpointer         data;
-  PmWorldsResult   result;
+  const PmCase *state;
+  guint32 n_inputs;
+  guint8 *joint_states;             /* PmJointState, supplies taken into account */
+  gboolean *works;                  /* sections there and with power */
+  guint32 *fixed, *potential, *net; /* colour of each place: closed joints; those not open; those closed now */
+  gboolean *reach;                  /* [n_inputs * n_inputs] p depends on q, by any way */
+  gboolean *cone_inputs, *cone_joints, *cone_sources, *cone_bits;
+  guint8 *pins, *joints, *sources, *bits, *done;
+  double highest;
+  const PmAsk *asks;
+  guint32 n_asks;
+  guint8 *answers;
+  GArray *choices; /* PmChoice */
+  gboolean never_settles, unjudged;
+  gboolean painted; /* net is that of the readings as they are */
+  PmWorldFunc func;
+  gpointer data;
+  PmWorldsResult result;
 } Slow;
 
-typedef struct { double low, high; PmLevel level; gboolean unjudged; } SlowNet;
+typedef struct {
+  double low, high;
+  PmLevel level;
+  gboolean unjudged;
+} SlowNet;
 
 static const PmOutput *
 output_at (const Slow *slow, guint32 output)
@@ -48,7 +54,7 @@ row_now (const Slow *slow, guint32 output)
   for (guint32 k = 0; k < section->n_refs; k++) {
     guint32 ref = *PM_AT (slow->circuit->refs, guint32, section->first_ref + k);
     guint8 value = PM_IS_BIT (ref) ? slow->bits[PM_BIT_OF (ref)] : slow->pins[ref];
-    reading |= (guint32) (value & 1) << k;
+    reading |= (guint32)(value & 1) << k;
   }
   return pm_table_eval (section->table, o->column, reading, reading);
 }
@@ -72,11 +78,15 @@ not_open (const Slow *slow, guint32 joint)
 static gboolean
 closed_now (const Slow *slow, guint32 joint)
 {
-  switch ((PmJointState) slow->joint_states[joint]) {
-  case PM_JOINT_OPEN: return FALSE;
-  case PM_JOINT_CLOSED: return TRUE;
-  case PM_JOINT_UNKNOWN: return slow->joints[joint];
-  case PM_JOINT_CONTROLLED: return row_now (slow, PM_AT (slow->circuit->joints, PmJoint, joint)->output) == PM_OUT_JOINED;
+  switch ((PmJointState)slow->joint_states[joint]) {
+  case PM_JOINT_OPEN:
+    return FALSE;
+  case PM_JOINT_CLOSED:
+    return TRUE;
+  case PM_JOINT_UNKNOWN:
+    return slow->joints[joint];
+  case PM_JOINT_CONTROLLED:
+    return row_now (slow, PM_AT (slow->circuit->joints, PmJoint, joint)->output) == PM_OUT_JOINED;
   }
   g_assert_not_reached ();
 }
@@ -147,7 +157,10 @@ input_draws (const Slow *slow, guint32 input)
   return !used;
 }
 
-typedef struct { gboolean low, high, clamp; double siemens, amps, highest; } SlowSum;
+typedef struct {
+  gboolean low, high, clamp;
+  double siemens, amps, highest;
+} SlowSum;
 
 static void
 sum_drivers (const Slow *slow, guint32 colour, SlowSum *sum)
@@ -213,9 +226,11 @@ sum_resistors (const Slow *slow, guint32 colour, SlowSum *sum)
 static SlowNet
 net_now (Slow *slow, guint32 place)
 {
-  SlowNet net = { .level = PM_LEVEL_OFF };
-  SlowSum sum = { .highest = slow->highest };
-  paint (slow, slow->net, closed_now);
+  SlowNet net = {.level = PM_LEVEL_OFF};
+  SlowSum sum = {.highest = slow->highest};
+  if (!slow->painted)
+    paint (slow, slow->net, closed_now);
+  slow->painted = TRUE;
   guint32 colour = slow->net[place];
   sum_drivers (slow, colour, &sum);
   if (sum.low || sum.high) {
@@ -239,7 +254,9 @@ net_now (Slow *slow, guint32 place)
   }
   net.low = CLAMP (volts + ohms * iil, 0, sum.highest);
   net.high = CLAMP (volts - ohms * iih, 0, sum.highest);
-  net.level = net.low <= PM_SHOWN_LOW + PM_VOLTS_GIVE ? PM_LEVEL_PULLED_LOW : net.high >= PM_SHOWN_HIGH - PM_VOLTS_GIVE ? PM_LEVEL_PULLED_HIGH : PM_LEVEL_BETWEEN;
+  net.level = net.low <= PM_SHOWN_LOW + PM_VOLTS_GIVE     ? PM_LEVEL_PULLED_LOW
+              : net.high >= PM_SHOWN_HIGH - PM_VOLTS_GIVE ? PM_LEVEL_PULLED_HIGH
+                                                          : PM_LEVEL_BETWEEN;
   return net;
 }
 
@@ -261,7 +278,9 @@ must_read (Slow *slow, guint32 input, SlowNet *net)
 
 /* ---- what depends on what ---- */
 
-typedef struct { gboolean *inputs, *joints, *sources, *bits; } Depends;
+typedef struct {
+  gboolean *inputs, *joints, *sources, *bits;
+} Depends;
 
 static void
 column_depends (const Slow *slow, guint32 output, Depends *depends)
@@ -294,7 +313,8 @@ joints_depend (const Slow *slow, guint32 colour, Depends *depends)
 {
   for (guint32 j = 0; j < slow->circuit->joints->len; j++) {
     const PmEnds *ends = PM_AT (slow->circuit->ends, PmEnds, j);
-    if (slow->potential[ends->a] == colour && slow->potential[ends->b] == colour && slow->fixed[ends->a] != slow->fixed[ends->b])
+    if (slow->potential[ends->a] == colour && slow->potential[ends->b] == colour &&
+        slow->fixed[ends->a] != slow->fixed[ends->b])
       joint_depends (slow, j, depends);
   }
 }
@@ -305,7 +325,8 @@ net_depends (const Slow *slow, guint32 place, Depends *depends)
   guint32 colour = slow->potential[place];
   for (guint32 i = 0; i < slow->circuit->outputs->len; i++) {
     const PmOutput *output = output_at (slow, i);
-    if (output->kind == PM_COLUMN_PIN && output->place != PM_NONE && slow->works[output->section] && slow->potential[output->place] == colour)
+    if (output->kind == PM_COLUMN_PIN && output->place != PM_NONE && slow->works[output->section] &&
+        slow->potential[output->place] == colour)
       column_depends (slow, i, depends);
   }
   for (guint32 i = 0; i < slow->circuit->sources->len; i++) {
@@ -315,7 +336,7 @@ net_depends (const Slow *slow, guint32 place, Depends *depends)
   joints_depend (slow, colour, depends);
   for (guint32 i = 0; i < slow->circuit->resistors->len; i++) {
     const PmResistor *resistor = PM_AT (slow->circuit->resistors, PmResistor, i);
-    guint32 ends[2] = { resistor->a, resistor->b };
+    guint32 ends[2] = {resistor->a, resistor->b};
     double volts;
     for (guint32 k = 0; k < 2; k++) {
       guint32 far = slow->potential[ends[1 - k]];
@@ -329,9 +350,15 @@ static void
 ask_depends (const Slow *slow, const PmAsk *ask, Depends *depends)
 {
   switch (ask->kind) {
-  case PM_ASK_READ: depends->inputs[ask->index] = TRUE; break;
-  case PM_ASK_LEVEL: net_depends (slow, ask->index, depends); break;
-  case PM_ASK_JOINT: joint_depends (slow, ask->index, depends); break;
+  case PM_ASK_READ:
+    depends->inputs[ask->index] = TRUE;
+    break;
+  case PM_ASK_LEVEL:
+    net_depends (slow, ask->index, depends);
+    break;
+  case PM_ASK_JOINT:
+    joint_depends (slow, ask->index, depends);
+    break;
   }
 }
 
@@ -340,7 +367,7 @@ static void
 find_cone (Slow *slow)
 {
   guint32 n = slow->n_inputs;
-  Depends cone = { slow->cone_inputs, slow->cone_joints, slow->cone_sources, slow->cone_bits };
+  Depends cone = {slow->cone_inputs, slow->cone_joints, slow->cone_sources, slow->cone_bits};
   gboolean again = TRUE;
   for (guint32 i = 0; i < slow->n_asks; i++)
     ask_depends (slow, &slow->asks[i], &cone);
@@ -350,7 +377,7 @@ find_cone (Slow *slow)
       if (!slow->cone_inputs[p] || slow->done[p])
         continue;
       Depends own = cone;
-      own.inputs = slow->reach + (gsize) p * n;
+      own.inputs = slow->reach + (gsize)p * n;
       net_depends (slow, PM_AT (slow->circuit->inputs, PmInput, p)->place, &own);
       for (guint32 q = 0; q < n; q++)
         slow->cone_inputs[q] |= own.inputs[q];
@@ -361,13 +388,13 @@ find_cone (Slow *slow)
   for (guint32 k = 0; k < n; k++)
     for (guint32 p = 0; p < n; p++)
       for (guint32 q = 0; q < n; q++)
-        slow->reach[(gsize) p * n + q] |= slow->reach[(gsize) p * n + k] && slow->reach[(gsize) k * n + q];
+        slow->reach[(gsize)p * n + q] |= slow->reach[(gsize)p * n + k] && slow->reach[(gsize)k * n + q];
 }
 
 static gboolean
 reaches (const Slow *slow, guint32 p, guint32 q)
 {
-  return slow->reach[(gsize) p * slow->n_inputs + q];
+  return slow->reach[(gsize)p * slow->n_inputs + q];
 }
 
 /* ---- worlds ---- */
@@ -375,7 +402,7 @@ reaches (const Slow *slow, guint32 p, guint32 q)
 static guint32
 add_choice (Slow *slow, PmChoiceKind kind, guint32 index, guint32 value, gboolean open_high)
 {
-  g_array_append_vals (slow->choices, &(PmChoice){ kind, index, value, open_high }, 1);
+  g_array_append_vals (slow->choices, &(PmChoice){kind, index, value, open_high}, 1);
   return slow->choices->len - 1;
 }
 
@@ -395,7 +422,8 @@ tell (Slow *slow)
       unjudged |= net.unjudged;
     }
   }
-  PmWorld world = { slow->answers, (const PmChoice *) slow->choices->data, slow->choices->len, slow->never_settles, unjudged };
+  PmWorld world = {slow->answers, (const PmChoice *)slow->choices->data, slow->choices->len, slow->never_settles,
+                   unjudged};
   if (!slow->func (&world, slow->data))
     slow->result = PM_WORLDS_STOPPED;
 }
@@ -429,6 +457,7 @@ settle_single (Slow *slow, guint32 input)
     if (must < 2 && must != value)
       continue;
     slow->pins[input] = value;
+    slow->painted = FALSE;
     if (must == 2)
       add_choice (slow, PM_CHOICE_INPUT, input, value,
                   PM_AT (slow->circuit->inputs, PmInput, input)->receiver.open_high && net.level != PM_LEVEL_CLASH);
@@ -443,6 +472,7 @@ read_group (Slow *slow, const GArray *group, guint32 reading)
 {
   for (guint32 i = 0; i < group->len; i++)
     slow->pins[g_array_index (group, guint32, i)] = reading >> i & 1;
+  slow->painted = FALSE;
 }
 
 static gboolean
@@ -540,9 +570,12 @@ settle_choices (Slow *slow)
   for (guint32 reading = 0; reading < 1u << choices->len && slow->result == PM_WORLDS_DONE; reading++) {
     for (guint32 i = 0; i < choices->len; i++) {
       PmChoice *choice = &g_array_index (choices, PmChoice, i);
-      guint8 *values = choice->kind == PM_CHOICE_JOINT ? slow->joints : choice->kind == PM_CHOICE_SOURCE ? slow->sources : slow->bits;
+      guint8 *values = choice->kind == PM_CHOICE_JOINT    ? slow->joints
+                       : choice->kind == PM_CHOICE_SOURCE ? slow->sources
+                                                          : slow->bits;
       choice->value = values[choice->index] = reading >> i & 1;
     }
+    slow->painted = FALSE;
     settle (slow);
   }
 }
@@ -564,7 +597,8 @@ find_supplies (Slow *slow)
   }
   for (guint32 i = 0; i < circuit->outputs->len; i++) {
     const PmOutput *output = output_at (slow, i);
-    if (output->kind == PM_COLUMN_JOIN && !slow->works[output->section] && slow->joint_states[output->joint] == PM_JOINT_CONTROLLED)
+    if (output->kind == PM_COLUMN_JOIN && !slow->works[output->section] &&
+        slow->joint_states[output->joint] == PM_JOINT_CONTROLLED)
       slow->joint_states[output->joint] = PM_JOINT_OPEN;
   }
   paint (slow, slow->potential, not_open);
@@ -580,14 +614,20 @@ pm_worlds_each_slowly (PmBound *bound, const PmAsk *asks, guint32 n_asks, PmWorl
 {
   const PmCircuit *circuit = bound->circuit;
   guint32 n = circuit->inputs->len;
-  Slow slow = { .circuit = circuit, .state = bound->state, .n_inputs = n, .asks = asks, .n_asks = n_asks, .func = func, .data = data,
-                .result = PM_WORLDS_DONE };
+  Slow slow = {.circuit = circuit,
+               .state = bound->state,
+               .n_inputs = n,
+               .asks = asks,
+               .n_asks = n_asks,
+               .func = func,
+               .data = data,
+               .result = PM_WORLDS_DONE};
   slow.joint_states = g_new0 (guint8, circuit->joints->len + 1);
   slow.works = g_new0 (gboolean, circuit->sections->len + 1);
   slow.fixed = g_new0 (guint32, circuit->n_places + 1);
   slow.potential = g_new0 (guint32, circuit->n_places + 1);
   slow.net = g_new0 (guint32, circuit->n_places + 1);
-  slow.reach = g_new0 (gboolean, (gsize) n * n + 1);
+  slow.reach = g_new0 (gboolean, (gsize)n * n + 1);
   slow.cone_inputs = g_new0 (gboolean, n + 1);
   slow.cone_joints = g_new0 (gboolean, circuit->joints->len + 1);
   slow.cone_sources = g_new0 (gboolean, circuit->sources->len + 1);
@@ -604,9 +644,9 @@ pm_worlds_each_slowly (PmBound *bound, const PmAsk *asks, guint32 n_asks, PmWorl
   find_cone (&slow);
   settle_choices (&slow);
 
-  gpointer owned[] = { slow.joint_states, slow.works, slow.fixed, slow.potential, slow.net, slow.reach, slow.cone_inputs,
-                       slow.cone_joints, slow.cone_sources, slow.cone_bits, slow.pins, slow.joints, slow.sources, slow.bits,
-                       slow.done, slow.answers };
+  gpointer owned[] = {slow.joint_states, slow.works,       slow.fixed,        slow.potential, slow.net,  slow.reach,
+                      slow.cone_inputs,  slow.cone_joints, slow.cone_sources, slow.cone_bits, slow.pins, slow.joints,
+                      slow.sources,      slow.bits,        slow.done,         slow.answers};
   for (guint i = 0; i < G_N_ELEMENTS (owned); i++)
     g_free (owned[i]);
   g_array_unref (slow.choices);

@@ -1,13 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The working evaluator: reads only what the question needs.
  *
- * Reading an input works out its net; a net reads what controls the joints at it and what the sections driving it need.  Where
- * nothing decides, a choice is made: it goes on the trail, and everything settled afterwards is logged.  When the question is
- * answered, the last choice with another way left is changed, what was logged after it is unset, and the question is asked again;
- * what was settled before the choice is still there.  Outside loop groups the reading order has no cycles, so no choice is ever wrong.
+ * Reading an input works out its net; a net reads what controls the joints at it and what the sections driving it need.
+ * Where nothing decides, a choice is made: it goes on the trail, and everything settled afterwards is logged.  When the
+ * question is answered, the last choice with another way left is changed, what was logged after it is unset, and the
+ * question is asked again; what was settled before the choice is still there.  Outside loop groups the reading order
+ * has no cycles, so no choice is ever wrong.
  *
- * A loop group is settled as a whole: first all that enters it, then every reading of its pins that holds is collected, by the
- * same going back, with guesses where a pin is read while it is being worked out. */
+ * A loop group is settled as a whole: first all that enters it, then every reading of its pins that holds is collected,
+ * by the same going back, with guesses where a pin is read while it is being worked out. */
 #include "pm-bound-private.h"
 
 typedef enum { LOG_PIN, LOG_JOINT, LOG_SOURCE, LOG_BIT, LOG_NET, LOG_GROUP, LOG_NEVER, LOG_UNJUDGED } LogKind;
@@ -24,7 +25,7 @@ static guint8 read_pin (PmBound *bound, guint32 input);
 static inline void
 note (PmBound *bound, LogKind kind, guint32 index)
 {
-  bound->log[bound->n_log++] = (guint32) kind << LOG_SHIFT | index;
+  bound->log[bound->n_log++] = (guint32)kind << LOG_SHIFT | index;
 }
 
 static void
@@ -32,15 +33,31 @@ unset_to (PmBound *bound, guint32 mark)
 {
   while (bound->n_log > mark) {
     guint32 entry = bound->log[--bound->n_log], index = entry & LOG_INDEX;
-    switch ((LogKind) (entry >> LOG_SHIFT)) {
-    case LOG_PIN: bound->pins[index] = PM_UNSET; break;
-    case LOG_JOINT: bound->joints[index] = PM_UNSET; break;
-    case LOG_SOURCE: bound->sources[index] = PM_UNSET; break;
-    case LOG_BIT: bound->bits[index] = PM_UNSET; break;
-    case LOG_NET: bound->nets_of[index] = PM_NONE; break;
-    case LOG_GROUP: bound->group_states[index] = PM_UNSET; break;
-    case LOG_NEVER: bound->never_settles = FALSE; break;
-    case LOG_UNJUDGED: bound->unjudged = FALSE; break;
+    switch ((LogKind)(entry >> LOG_SHIFT)) {
+    case LOG_PIN:
+      bound->pins[index] = PM_UNSET;
+      break;
+    case LOG_JOINT:
+      bound->joints[index] = PM_UNSET;
+      break;
+    case LOG_SOURCE:
+      bound->sources[index] = PM_UNSET;
+      break;
+    case LOG_BIT:
+      bound->bits[index] = PM_UNSET;
+      break;
+    case LOG_NET:
+      bound->nets_of[index] = PM_NONE;
+      break;
+    case LOG_GROUP:
+      bound->group_states[index] = PM_UNSET;
+      break;
+    case LOG_NEVER:
+      bound->never_settles = FALSE;
+      break;
+    case LOG_UNJUDGED:
+      bound->unjudged = FALSE;
+      break;
     }
   }
 }
@@ -96,7 +113,7 @@ apply_choice (PmBound *bound, guint32 at)
   case PM_CHOICE_LOOP: {
     guint32 number = bound->pin_groups[choice->index].group;
     const PmGroup *group = &bound->groups[number];
-    const guint32 *way = bound->ways.v + trail->first_way + (gsize) trail->value * ((group->n_pins + 31) / 32);
+    const guint32 *way = bound->ways.v + trail->first_way + (gsize)trail->value * ((group->n_pins + 31) / 32);
     for (guint32 i = 0; i < group->n_pins; i++)
       set_pin (bound, bound->pool.v[group->first_pin + i], way[i / 32] >> (i % 32) & 1);
     bound->group_states[number] = GROUP_SETTLED;
@@ -118,8 +135,8 @@ choose (PmBound *bound, PmChoiceKind kind, guint32 index, guint32 n_ways, guint3
   }
   guint32 at = bound->n_trail++;
   bound->n_bits += bits;
-  bound->trail[at] = (PmTrail){ .n_ways = n_ways, .mark = bound->n_log, .first_way = first_way, .bits = bits };
-  bound->choices[at] = (PmChoice){ .kind = kind, .index = index, .open_high = open_high };
+  bound->trail[at] = (PmTrail){.n_ways = n_ways, .mark = bound->n_log, .first_way = first_way, .bits = bits};
+  bound->choices[at] = (PmChoice){.kind = kind, .index = index, .open_high = open_high};
   apply_choice (bound, at);
 }
 
@@ -145,7 +162,7 @@ go_back (PmBound *bound)
 static guint8
 guess (PmBound *bound, guint32 input)
 {
-  bound->guesses[bound->n_guesses++] = (PmGuess){ .pin = input, .mark = bound->n_log };
+  bound->guesses[bound->n_guesses++] = (PmGuess){.pin = input, .mark = bound->n_log};
   set_pin (bound, input, 0);
   return 0;
 }
@@ -252,17 +269,26 @@ static void
 add_source (PmBound *bound, Sum *sum, guint32 source)
 {
   switch (source_now (bound, source)) {
-  case PM_SOURCE_LOW: sum->low = TRUE; break;
-  case PM_SOURCE_HIGH: sum->high = TRUE; break;
-  case PM_SOURCE_CLAMP: sum->clamp = TRUE; break;
-  case PM_SOURCE_WEAK_LOW: sum->siemens += 1 / PM_WEAK_OHMS; break;
+  case PM_SOURCE_LOW:
+    sum->low = TRUE;
+    break;
+  case PM_SOURCE_HIGH:
+    sum->high = TRUE;
+    break;
+  case PM_SOURCE_CLAMP:
+    sum->clamp = TRUE;
+    break;
+  case PM_SOURCE_WEAK_LOW:
+    sum->siemens += 1 / PM_WEAK_OHMS;
+    break;
   case PM_SOURCE_WEAK_HIGH:
     sum->siemens += 1 / PM_WEAK_OHMS;
     sum->amps += PM_WEAK_VOLTS / PM_WEAK_OHMS;
     sum->highest = MAX (sum->highest, PM_WEAK_VOLTS);
     break;
   case PM_SOURCE_OFF:
-  case PM_SOURCE_FREE: break;
+  case PM_SOURCE_FREE:
+    break;
   }
 }
 
@@ -294,7 +320,7 @@ add_far (PmBound *bound, Sum *sum, const PmComp *c, guint32 start, guint32 end)
       continue;
     }
     guint32 from = collect (bound, far);
-    PmComp all = { .volts = -G_MAXDOUBLE };
+    PmComp all = {.volts = -G_MAXDOUBLE};
     for (guint32 k = from; k < bound->work.n; k++) {
       const PmComp *one = pm_bound_built (bound, bound->work.v[k]);
       all.flags |= one->flags & PM_COMP_RAIL;
@@ -329,7 +355,7 @@ divide (PmNet *net, const Sum *sum, double iil, double iih)
 static void
 weigh_net (PmBound *bound, PmNet *net, guint32 start, guint32 end)
 {
-  Sum sum = { .highest = bound->highest };
+  Sum sum = {.highest = bound->highest};
   for (guint32 k = start; k < end && !(sum.low && sum.high); k++)
     add_drivers (bound, &sum, pm_bound_built (bound, bound->work.v[k]));
   if (sum.low || sum.high) {
@@ -362,7 +388,7 @@ net_of (PmBound *bound, guint32 place)
   if (bound->nets_of[comp] != PM_NONE)
     return &bound->nets[bound->nets_of[comp]];
   guint32 start = collect (bound, comp), end = bound->work.n;
-  PmNet net = { 0 };
+  PmNet net = {0};
   weigh_net (bound, &net, start, end);
   /* In a loop, working it out may have come by here and settled the same. */
   if (bound->nets_of[comp] == PM_NONE) {
@@ -380,12 +406,15 @@ net_of (PmBound *bound, guint32 place)
 static guint8
 forced (const PmNet *net, const PmReceiver *receiver)
 {
-  switch ((PmLevel) net->level) {
+  switch ((PmLevel)net->level) {
   case PM_LEVEL_LOW:
-  case PM_LEVEL_CLAMPED: return 0;
-  case PM_LEVEL_HIGH: return 1;
+  case PM_LEVEL_CLAMPED:
+    return 0;
+  case PM_LEVEL_HIGH:
+    return 1;
   case PM_LEVEL_OFF:
-  case PM_LEVEL_CLASH: return READS_LOOSE;
+  case PM_LEVEL_CLASH:
+    return READS_LOOSE;
   default:
     return net->low <= receiver->vil + PM_VOLTS_GIVE ? 0 : net->high >= receiver->vih - PM_VOLTS_GIVE ? 1 : READS_LOOSE;
   }
@@ -400,11 +429,20 @@ enter_group (PmBound *bound, const PmGroup *group)
   for (guint32 i = 0; i < group->n_enters && !bound->given_up; i++) {
     guint32 enter = bound->pool.v[group->first_enter + i], index = PM_ENTER_INDEX (enter);
     switch (PM_ENTER_KIND (enter)) {
-    case PM_CHOICE_INPUT: read_pin (bound, index); break;
-    case PM_CHOICE_JOINT: joint_closed (bound, index); break;
-    case PM_CHOICE_SOURCE: source_now (bound, index); break;
-    case PM_CHOICE_BIT: read_bit (bound, index); break;
-    case PM_CHOICE_LOOP: break;
+    case PM_CHOICE_INPUT:
+      read_pin (bound, index);
+      break;
+    case PM_CHOICE_JOINT:
+      joint_closed (bound, index);
+      break;
+    case PM_CHOICE_SOURCE:
+      source_now (bound, index);
+      break;
+    case PM_CHOICE_BIT:
+      read_bit (bound, index);
+      break;
+    case PM_CHOICE_LOOP:
+      break;
     }
   }
 }
@@ -435,7 +473,7 @@ find_ways (PmBound *bound, guint32 number)
     if (group_holds (bound, group)) {
       n_ways++;
       for (guint32 i = 0; i < group->n_pins; i++) {
-        guint32 bit = (guint32) bound->pins[bound->pool.v[group->first_pin + i]] << (i % 32);
+        guint32 bit = (guint32)bound->pins[bound->pool.v[group->first_pin + i]] << (i % 32);
         if (i % 32 == 0)
           pm_stack_push (&bound->ways, bit);
         else
@@ -539,8 +577,10 @@ static guint8
 answer (PmBound *bound, const PmAsk *ask)
 {
   switch (ask->kind) {
-  case PM_ASK_READ: return read_pin (bound, ask->index);
-  case PM_ASK_LEVEL: return net_of (bound, ask->index)->level;
+  case PM_ASK_READ:
+    return read_pin (bound, ask->index);
+  case PM_ASK_LEVEL:
+    return net_of (bound, ask->index)->level;
   case PM_ASK_JOINT: {
     PmJointState state = pm_bound_joint_state (bound, ask->index);
     return state == PM_JOINT_CLOSED || (state != PM_JOINT_OPEN && joint_closed (bound, ask->index));
@@ -568,7 +608,7 @@ pm_worlds_each (PmBound *bound, const PmAsk *asks, guint32 n_asks, PmWorldFunc f
       result = PM_WORLDS_NOT_DECIDED;
       break;
     }
-    PmWorld world = { bound->answers, bound->choices, bound->n_trail, bound->never_settles, bound->unjudged };
+    PmWorld world = {bound->answers, bound->choices, bound->n_trail, bound->never_settles, bound->unjudged};
     if (!func (&world, data)) {
       result = PM_WORLDS_STOPPED;
       break;

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A bench for small circuits with named places: builds, binds, asks both evaluators and gives the answers as text.
  *
- * A place comes into being when it is first named.  Levels are letters: L H driven, c clamped, l h made by resistors, b between,
- * Z off, X clash.  Answers are those of all worlds, in the order of that list, each once, with blanks between. */
+ * A place comes into being when it is first named.  Levels are letters: L H driven, c clamped, l h made by resistors, b
+ * between, Z off, X clash.  Answers are those of all worlds, in the order of that list, each once, with blanks between.
+ */
 #pragma once
 #include <string.h>
 #include "pm-steps.h"
@@ -19,20 +20,21 @@
 #define T_CHANNEL "E : P-Q\nL : open\nH : joined"
 #define T_CHANNEL_LOW "/E : P-Q\nH : open\nL : joined"
 
-/* 74HCT00: MM74HCT00 (Fairchild). LS: DM74LS00 (DS006439); 0.4 mA: SN74LS00 (Motorola). HC at 4.5 V: limits of the data sheets. */
-static const PmReceiver HCT = { 0.8, 2.0, 0, 0, FALSE };
-static const PmReceiver LS = { 0.8, 2.0, 0.4e-3, 20e-6, TRUE };
+/* 74HCT00: MM74HCT00 (Fairchild). LS: DM74LS00 (DS006439); 0.4 mA: SN74LS00 (Motorola). HC at 4.5 V: limits of the data
+ * sheets. */
+static const PmReceiver HCT = {0.8, 2.0, 0, 0, FALSE};
+static const PmReceiver LS = {0.8, 2.0, 0.4e-3, 20e-6, TRUE};
 
 typedef struct {
-  PmCircuit  *circuit;
-  PmCase     *state;
-  PmBound    *bound;
-  GHashTable *places, *inputs;   /* name -> number + 1 */
-  GHashTable *tables;            /* text -> PmTable */
-  guint32     rail, ground;      /* rails +5V and 0V, places of these names */
+  PmCircuit *circuit;
+  PmCase *state;
+  PmBound *bound;
+  GHashTable *places, *inputs; /* name -> number + 1 */
+  GHashTable *tables;          /* text -> PmTable */
+  guint32 rail, ground;        /* rails +5V and 0V, places of these names */
   /* of the last question */
-  gboolean    never_settles, unjudged, open_high;
-  guint       n_worlds, n_choices, n_loops;
+  gboolean never_settles, unjudged, open_high;
+  guint n_worlds, n_choices, n_loops;
   PmWorldsResult result;
 } Bench;
 
@@ -54,7 +56,7 @@ bench_new (void)
   bench->circuit = pm_circuit_new ();
   bench->places = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   bench->inputs = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  bench->tables = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify) pm_table_unref);
+  bench->tables = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, (GDestroyNotify)pm_table_unref);
   bench->rail = pm_circuit_add_rail (bench->circuit, bench_place (bench, "+5V"), 5);
   bench->ground = pm_circuit_add_rail (bench->circuit, bench_place (bench, "0V"), 0);
   return bench;
@@ -110,27 +112,29 @@ bench_resistor (Bench *bench, const char *a, const char *b, double ohms)
 
 /* A section. inputs: places, or =N for stored bit N; outputs: places, N for a bit column, P-Q for a join column. */
 static inline guint32
-bench_section (Bench *bench, const char *text, const char *inputs, const char *outputs, const PmReceiver *receiver, const char *supply)
+bench_section (Bench *bench, const char *text, const char *inputs, const char *outputs, const PmReceiver *receiver,
+               const char *supply)
 {
-  static const char * const bits[] = { "q", "r", NULL };
+  static const char *const bits[] = {"q", "r", NULL};
   g_auto (GStrv) in = g_strsplit (inputs, " ", -1), out = g_strsplit (outputs, " ", -1);
-  g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
+  g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify)pm_table_fault_free);
   guint32 ins[PM_TABLE_MAX_INPUTS], outs[16], others[16];
   PmTable *table = g_hash_table_lookup (bench->tables, text);
   if (table == NULL) {
     table = pm_table_parse (text, bits, faults);
     if (table == NULL)
-      g_error ("%s: %s", text, ((PmTableFault *) g_ptr_array_index (faults, 0))->message);
+      g_error ("%s: %s", text, ((PmTableFault *)g_ptr_array_index (faults, 0))->message);
     g_hash_table_insert (bench->tables, g_strdup (text), table);
   }
   for (guint i = 0; i < pm_table_n_inputs (table); i++)
     ins[i] = in[i][0] == '=' ? PM_BIT (atoi (in[i] + 1)) : bench_input (bench, in[i], receiver);
   for (guint i = 0; i < pm_table_n_outputs (table); i++) {
     g_auto (GStrv) ends = g_strsplit (out[i], "~", -1);
-    outs[i] = pm_table_kind (table, i) == PM_COLUMN_BIT ? (guint32) atoi (out[i]) : bench_place (bench, ends[0]);
+    outs[i] = pm_table_kind (table, i) == PM_COLUMN_BIT ? (guint32)atoi (out[i]) : bench_place (bench, ends[0]);
     others[i] = ends[1] != NULL ? bench_place (bench, ends[1]) : PM_NONE;
   }
-  return pm_circuit_add_section (bench->circuit, table, ins, outs, others, supply != NULL ? bench_place (bench, supply) : PM_NONE,
+  return pm_circuit_add_section (bench->circuit, table, ins, outs, others,
+                                 supply != NULL ? bench_place (bench, supply) : PM_NONE,
                                  supply != NULL ? bench_place (bench, "0V") : PM_NONE, PM_UNPOWERED_OFF, NULL);
 }
 
@@ -152,7 +156,12 @@ bench_bind (Bench *bench)
   pm_bound_set (bench->bound, bench->state);
 }
 
-typedef struct { Bench *bench; const PmAsk *asks; guint32 n_asks; GPtrArray *answers; } BenchSeen;
+typedef struct {
+  Bench *bench;
+  const PmAsk *asks;
+  guint32 n_asks;
+  GPtrArray *answers;
+} BenchSeen;
 
 static inline gboolean
 bench_see (const PmWorld *world, gpointer data)
@@ -179,11 +188,11 @@ bench_see (const PmWorld *world, gpointer data)
 static inline gint
 bench_compare (gconstpointer a, gconstpointer b)
 {
-  const char *x = *(const char * const *) a, *y = *(const char * const *) b;
+  const char *x = *(const char *const *)a, *y = *(const char *const *)b;
   for (; *x != '\0'; x++, y++) {
     const char *order = "01" LEVEL_LETTERS;
     if (*x != *y)
-      return (gint) (strchr (order, *x) - strchr (order, *y));
+      return (gint)(strchr (order, *x) - strchr (order, *y));
   }
   return 0;
 }
@@ -192,13 +201,13 @@ static inline char *
 bench_sorted (Bench *bench, const PmAsk *asks, guint32 n_asks, gboolean slowly)
 {
   g_autoptr (GPtrArray) answers = g_ptr_array_new_with_free_func (g_free);
-  BenchSeen seen = { bench, asks, n_asks, answers };
+  BenchSeen seen = {bench, asks, n_asks, answers};
   bench->never_settles = bench->unjudged = bench->open_high = FALSE;
   bench->n_worlds = bench->n_choices = bench->n_loops = 0;
   bench->result = (slowly ? pm_worlds_each_slowly : pm_worlds_each) (bench->bound, asks, n_asks, bench_see, &seen);
   g_ptr_array_sort (answers, bench_compare);
   g_ptr_array_add (answers, NULL);
-  return g_strjoinv (" ", (char **) answers->pdata);
+  return g_strjoinv (" ", (char **)answers->pdata);
 }
 
 /* What the words name: a place is asked for its level, ?place for what the input there reads. */
@@ -209,8 +218,8 @@ bench_ask (Bench *bench, const char *words)
   PmAsk asks[32];
   guint32 n = 0;
   for (; list[n] != NULL; n++)
-    asks[n] = list[n][0] == '?' ? (PmAsk){ PM_ASK_READ, bench_input (bench, list[n] + 1, &HCT) }
-                                : (PmAsk){ PM_ASK_LEVEL, bench_place (bench, list[n]) };
+    asks[n] = list[n][0] == '?' ? (PmAsk){PM_ASK_READ, bench_input (bench, list[n] + 1, &HCT)}
+                                : (PmAsk){PM_ASK_LEVEL, bench_place (bench, list[n])};
   bench_bind (bench);
   g_autofree char *slow = bench_sorted (bench, asks, n, TRUE);
   char *fast = bench_sorted (bench, asks, n, FALSE);
@@ -218,8 +227,10 @@ bench_ask (Bench *bench, const char *words)
   return fast;
 }
 
-#define bench_expect(bench, words, expected) \
-  G_STMT_START { \
-    g_autofree char *bench_answers = bench_ask (bench, words); \
-    g_assert_cmpstr (bench_answers, ==, expected); \
-  } G_STMT_END
+#define bench_expect(bench, words, expected)                                                                           \
+  G_STMT_START                                                                                                         \
+  {                                                                                                                    \
+    g_autofree char *bench_answers = bench_ask (bench, words);                                                         \
+    g_assert_cmpstr (bench_answers, ==, expected);                                                                     \
+  }                                                                                                                    \
+  G_STMT_END

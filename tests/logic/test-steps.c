@@ -1,17 +1,19 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Steps of stored bits.
  *
- * Sources: the tables of the D flip-flop are those of DM74LS74A (Fairchild DS006373); what a step does follows from the rule at the
- * head of pm-steps.h; the counting sequences are arithmetic. */
+ * Sources: the tables of the D flip-flop are those of DM74LS74A (Fairchild DS006373); what a step does follows from the
+ * rule at the head of pm-steps.h; the counting sequences are arithmetic. */
 #include "circuit-bench.h"
 
-#define T_FLIP_FLOP \
+#define T_FLIP_FLOP                                                                                                    \
   "/PRE /CLR CLK D : q\nL H X X : H\nH L X X : L\nL L X X : unstable\nH H rise H : H\nH H rise L : L\nH H L X : hold"
 #define T_FLIP_FLOP_OUT "/PRE /CLR q : Q /Q\nL H X : H L\nH L X : L H\nL L X : H H\nH H X : q /q"
 #define T_LATCH "E D : q\nH X : D\nL X : hold"
 #define T_BIT_OUT "q : Q /Q\nX : q /q"
 
-typedef struct { gboolean race, restless, decided; } Marks;
+typedef struct {
+  gboolean race, restless, decided;
+} Marks;
 
 /* The states that can follow, as "bits" or "bits/unstable", in order. */
 static char *
@@ -23,7 +25,10 @@ states_text (GArray *states)
       for (guint i = 0; i < states->len; i++) {
         PmState state = g_array_index (states, PmState, i);
         if (state.bits == bits && state.unstable == unstable)
-          g_string_append_printf (text, "%s%u%s", text->len > 0 ? " " : "", bits, unstable == 0 ? "" : unstable == 1 ? "/1" : "/2");
+          g_string_append_printf (text, "%s%u%s", text->len > 0 ? " " : "", bits,
+                                  unstable == 0   ? ""
+                                  : unstable == 1 ? "/1"
+                                                  : "/2");
       }
     }
   }
@@ -34,20 +39,22 @@ static char *
 step_text (Bench *b, const PmCase *old, PmState from, const PmCase *new, Marks *marks)
 {
   g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState));
-  *marks = (Marks){ FALSE, FALSE, FALSE };
+  *marks = (Marks){FALSE, FALSE, FALSE};
   marks->decided = pm_step (b->bound, old, from, new, out, &marks->race, &marks->restless);
   return states_text (out);
 }
 
-#define expect_step(b, old, from, new, expected, is_race) \
-  G_STMT_START { \
-    Marks step_marks; \
-    g_autofree char *step_states = step_text (b, old, from, new, &step_marks); \
-    g_assert_cmpstr (step_states, ==, expected); \
-    g_assert_true (step_marks.decided); \
-    g_assert_cmpint (step_marks.race, ==, is_race); \
-    g_assert_false (step_marks.restless); \
-  } G_STMT_END
+#define expect_step(b, old, from, new, expected, is_race)                                                              \
+  G_STMT_START                                                                                                         \
+  {                                                                                                                    \
+    Marks step_marks;                                                                                                  \
+    g_autofree char *step_states = step_text (b, old, from, new, &step_marks);                                         \
+    g_assert_cmpstr (step_states, ==, expected);                                                                       \
+    g_assert_true (step_marks.decided);                                                                                \
+    g_assert_cmpint (step_marks.race, ==, is_race);                                                                    \
+    g_assert_false (step_marks.restless);                                                                              \
+  }                                                                                                                    \
+  G_STMT_END
 
 /* One flip-flop with sources on all four inputs: numbers 0 /PRE, 1 /CLR, 2 CLK, 3 D. */
 static Bench *
@@ -81,11 +88,11 @@ test_edge (void)
     b->state->sources[3] = d ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
     g_autoptr (PmCase) high = changed (b->state, 2, PM_SOURCE_HIGH);
     for (guint q = 0; q < 2; q++) {
-      expect_step (b, b->state, ((PmState){ q, 0 }), high, d ? "1" : "0", FALSE);  /* the rise takes D */
-      expect_step (b, high, ((PmState){ q, 0 }), b->state, q ? "1" : "0", FALSE);  /* the fall does nothing */
+      expect_step (b, b->state, ((PmState){q, 0}), high, d ? "1" : "0", FALSE); /* the rise takes D */
+      expect_step (b, high, ((PmState){q, 0}), b->state, q ? "1" : "0", FALSE); /* the fall does nothing */
     }
     g_autoptr (PmCase) other = changed (high, 3, d ? PM_SOURCE_LOW : PM_SOURCE_HIGH);
-    expect_step (b, high, ((PmState){ d, 0 }), other, d ? "1" : "0", FALSE);       /* nor D alone */
+    expect_step (b, high, ((PmState){d, 0}), other, d ? "1" : "0", FALSE); /* nor D alone */
   }
 }
 
@@ -95,9 +102,9 @@ test_race (void)
   g_autoptr (Bench) b = flip_flop_new ();
   g_autoptr (PmCase) both = changed (b->state, 2, PM_SOURCE_HIGH);
   both->sources[3] = PM_SOURCE_HIGH;
-  expect_step (b, b->state, ((PmState){ 0, 0 }), both, "0 1", TRUE);
+  expect_step (b, b->state, ((PmState){0, 0}), both, "0 1", TRUE);
   both->sources[1] = PM_SOURCE_LOW; /* cleared at the same time: nothing to race for */
-  expect_step (b, b->state, ((PmState){ 1, 0 }), both, "0", FALSE);
+  expect_step (b, b->state, ((PmState){1, 0}), both, "0", FALSE);
 }
 
 static void
@@ -106,14 +113,14 @@ test_preset_and_clear (void)
   g_autoptr (Bench) b = flip_flop_new ();
   g_autoptr (PmCase) preset = changed (b->state, 0, PM_SOURCE_LOW), clear = changed (b->state, 1, PM_SOURCE_LOW);
   g_autoptr (PmCase) both = changed (preset, 1, PM_SOURCE_LOW);
-  expect_step (b, b->state, ((PmState){ 0, 0 }), preset, "1", FALSE);
-  expect_step (b, b->state, ((PmState){ 1, 0 }), clear, "0", FALSE);
-  expect_step (b, b->state, ((PmState){ 1, 0 }), both, "1/1", FALSE);
-  expect_step (b, both, ((PmState){ 1, 1 }), clear, "0", FALSE);        /* left for a row that says */
-  expect_step (b, both, ((PmState){ 1, 1 }), b->state, "0 1", FALSE);   /* left for one that holds: not known */
+  expect_step (b, b->state, ((PmState){0, 0}), preset, "1", FALSE);
+  expect_step (b, b->state, ((PmState){1, 0}), clear, "0", FALSE);
+  expect_step (b, b->state, ((PmState){1, 0}), both, "1/1", FALSE);
+  expect_step (b, both, ((PmState){1, 1}), clear, "0", FALSE);      /* left for a row that says */
+  expect_step (b, both, ((PmState){1, 1}), b->state, "0 1", FALSE); /* left for one that holds: not known */
   b->state->sources[0] = b->state->sources[1] = PM_SOURCE_LOW;
   b->state->bits[0] = 1;
-  bench_expect (b, "q /q", "HH");                                       /* reads as printed meanwhile */
+  bench_expect (b, "q /q", "HH"); /* reads as printed meanwhile */
 }
 
 /* A free source drives the data: both values, each by its own choice, and no race as it does not move. */
@@ -123,13 +130,13 @@ test_choice_stays (void)
   g_autoptr (Bench) b = flip_flop_new ();
   b->state->sources[3] = PM_SOURCE_FREE;
   g_autoptr (PmCase) high = changed (b->state, 2, PM_SOURCE_HIGH);
-  expect_step (b, b->state, ((PmState){ 0, 0 }), high, "0 1", FALSE);
+  expect_step (b, b->state, ((PmState){0, 0}), high, "0 1", FALSE);
 
   /* An open clock makes no edges by itself. */
   b->state->sources[2] = PM_SOURCE_OFF;
   b->state->sources[3] = PM_SOURCE_LOW;
   g_autoptr (PmCase) data = changed (b->state, 3, PM_SOURCE_HIGH);
-  expect_step (b, b->state, ((PmState){ 0, 0 }), data, "0", FALSE);
+  expect_step (b, b->state, ((PmState){0, 0}), data, "0", FALSE);
 }
 
 /* /Q tied to D: divides by two. With a second stage clocked by /Q of the first it counts up through 0 1 2 3. */
@@ -148,11 +155,11 @@ test_ripple (void)
   bench_join (b, "n2 d2", PM_JOINT_CLOSED);
   bench_bind (b);
   g_autoptr (PmCase) high = changed (b->state, 0, PM_SOURCE_HIGH);
-  static const char * const next[] = { "1", "2", "3", "0" };
+  static const char *const next[] = {"1", "2", "3", "0"};
   for (guint32 count = 0; count < 4; count++) {
-    const char number[] = { '0' + count, '\0' };
-    expect_step (b, b->state, ((PmState){ count, 0 }), high, next[count], FALSE);
-    expect_step (b, high, ((PmState){ count, 0 }), b->state, number, FALSE);
+    const char number[] = {'0' + count, '\0'};
+    expect_step (b, b->state, ((PmState){count, 0}), high, next[count], FALSE);
+    expect_step (b, high, ((PmState){count, 0}), b->state, number, FALSE);
   }
 }
 
@@ -166,9 +173,9 @@ test_toggle (void)
   bench_resistor (b, "t", "+5V", 1e3);
   bench_bind (b);
   g_autoptr (PmCase) low = changed (b->state, 0, PM_SOURCE_LOW);
-  expect_step (b, b->state, ((PmState){ 0, 0 }), low, "1", FALSE);
-  expect_step (b, b->state, ((PmState){ 1, 0 }), low, "0", FALSE);
-  expect_step (b, low, ((PmState){ 1, 0 }), b->state, "1", FALSE);
+  expect_step (b, b->state, ((PmState){0, 0}), low, "1", FALSE);
+  expect_step (b, b->state, ((PmState){1, 0}), low, "0", FALSE);
+  expect_step (b, low, ((PmState){1, 0}), b->state, "1", FALSE);
 }
 
 /* A transparent latch fed with its own inverse: never settles, and may be either. */
@@ -184,10 +191,10 @@ test_restless (void)
   bench_bind (b);
   g_autoptr (PmCase) open = changed (b->state, 0, PM_SOURCE_HIGH);
   Marks marks;
-  g_autofree char *text = step_text (b, b->state, (PmState){ 0, 0 }, open, &marks);
+  g_autofree char *text = step_text (b, b->state, (PmState){0, 0}, open, &marks);
   g_assert_cmpstr (text, ==, "0 1");
   g_assert_true (marks.restless && marks.decided && !marks.race);
-  expect_step (b, open, ((PmState){ 1, 0 }), b->state, "1", FALSE);
+  expect_step (b, open, ((PmState){1, 0}), b->state, "1", FALSE);
 }
 
 /* A gate latch whose set goes away keeps what it was set to, although it could rest both ways. */
@@ -206,14 +213,14 @@ test_gate_loop_keeps (void)
   bench_part (b, T_LATCH, "e x", "0");
   bench_bind (b);
   g_autoptr (PmCase) held = changed (b->state, 0, PM_SOURCE_HIGH);
-  expect_step (b, b->state, ((PmState){ 1, 0 }), held, "1", FALSE);
+  expect_step (b, b->state, ((PmState){1, 0}), held, "1", FALSE);
   /* Reset and set exchanged: now it was low. */
   b->state->sources[0] = PM_SOURCE_HIGH;
   b->state->sources[1] = PM_SOURCE_LOW;
-  expect_step (b, b->state, ((PmState){ 0, 0 }), held, "0", FALSE);
+  expect_step (b, b->state, ((PmState){0, 0}), held, "0", FALSE);
   /* From a latch that may be either, either. */
   g_autoptr (PmCase) again = pm_case_copy (held);
-  expect_step (b, held, ((PmState){ 0, 0 }), again, "0 1", FALSE);
+  expect_step (b, held, ((PmState){0, 0}), again, "0 1", FALSE);
 }
 
 /* A step may be a switch: closing the clock to a high is an edge. */
@@ -229,7 +236,7 @@ test_switch (void)
   bench_bind (b);
   g_autoptr (PmCase) closed = pm_case_copy (b->state);
   closed->joints[joint] = PM_JOINT_CLOSED;
-  expect_step (b, b->state, ((PmState){ 0, 0 }), closed, "1", FALSE);
+  expect_step (b, b->state, ((PmState){0, 0}), closed, "1", FALSE);
   g_assert_cmpuint (pm_bound_net (b->bound, bench_place (b, "clk")), ==, 0); /* left bound to the new case */
 }
 
@@ -237,10 +244,14 @@ static void
 test_rest (void)
 {
   g_autoptr (Bench) b = flip_flop_new ();
-  static const struct { PmSourceValue pre, clr; PmState from; const char *rests; } rows[] = {
-    { PM_SOURCE_HIGH, PM_SOURCE_LOW, { 1, 0 }, "0" },   { PM_SOURCE_LOW, PM_SOURCE_HIGH, { 0, 0 }, "1" },
-    { PM_SOURCE_HIGH, PM_SOURCE_HIGH, { 0, 0 }, "0" },  { PM_SOURCE_HIGH, PM_SOURCE_HIGH, { 1, 0 }, "1" },
-    { PM_SOURCE_LOW, PM_SOURCE_LOW, { 0, 0 }, "0/1" },
+  static const struct {
+    PmSourceValue pre, clr;
+    PmState from;
+    const char *rests;
+  } rows[] = {
+      {PM_SOURCE_HIGH, PM_SOURCE_LOW, {1, 0}, "0"},  {PM_SOURCE_LOW, PM_SOURCE_HIGH, {0, 0}, "1"},
+      {PM_SOURCE_HIGH, PM_SOURCE_HIGH, {0, 0}, "0"}, {PM_SOURCE_HIGH, PM_SOURCE_HIGH, {1, 0}, "1"},
+      {PM_SOURCE_LOW, PM_SOURCE_LOW, {0, 0}, "0/1"},
   };
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
     g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState));
@@ -269,11 +280,11 @@ test_rest_has_no_edges (void)
   bench_bind (b);
   g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState));
   gboolean restless = FALSE;
-  g_assert_true (pm_rest (b->bound, b->state, (PmState){ 0, 0 }, out, &restless));
+  g_assert_true (pm_rest (b->bound, b->state, (PmState){0, 0}, out, &restless));
   g_autofree char *text = states_text (out);
   g_assert_cmpstr (text, ==, "1");
   g_autoptr (PmCase) low = changed (b->state, 0, PM_SOURCE_LOW);
-  expect_step (b, low, ((PmState){ 0, 0 }), b->state, "3", FALSE); /* in a step it is one */
+  expect_step (b, low, ((PmState){0, 0}), b->state, "3", FALSE); /* in a step it is one */
 }
 
 static void
@@ -285,7 +296,7 @@ test_too_many_bits (void)
   bench_bind (b);
   g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState));
   gboolean restless = FALSE;
-  g_assert_false (pm_rest (b->bound, b->state, (PmState){ 0, 0 }, out, &restless));
+  g_assert_false (pm_rest (b->bound, b->state, (PmState){0, 0}, out, &restless));
 }
 
 int

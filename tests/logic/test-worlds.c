@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Worlds of small circuits whose answers are known beforehand.
  *
- * Every question is asked of both evaluators (circuit-bench.h).  Sources of what is expected stand beside the figures; where none
- * stands, it follows from the rule at the head of pm-worlds.h. */
+ * Every question is asked of both evaluators (circuit-bench.h).  Sources of what is expected stand beside the figures;
+ * where none stands, it follows from the rule at the head of pm-worlds.h. */
 #include "circuit-bench.h"
 
 static void
@@ -72,9 +72,14 @@ static void
 test_latch (void)
 {
   /* /S /R, then what Q can be; from the table of a NAND latch */
-  static const struct { PmSourceValue s, r; const char *q; } rows[] = {
-    { PM_SOURCE_HIGH, PM_SOURCE_HIGH, "L H" }, { PM_SOURCE_LOW, PM_SOURCE_HIGH, "H" },
-    { PM_SOURCE_HIGH, PM_SOURCE_LOW, "L" }, { PM_SOURCE_LOW, PM_SOURCE_LOW, "H" },
+  static const struct {
+    PmSourceValue s, r;
+    const char *q;
+  } rows[] = {
+      {PM_SOURCE_HIGH, PM_SOURCE_HIGH, "L H"},
+      {PM_SOURCE_LOW, PM_SOURCE_HIGH, "H"},
+      {PM_SOURCE_HIGH, PM_SOURCE_LOW, "L"},
+      {PM_SOURCE_LOW, PM_SOURCE_LOW, "H"},
   };
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
     g_autoptr (Bench) b = bench_new ();
@@ -162,8 +167,8 @@ set_pole (Bench *b, guint32 old_joint, guint place)
   b->state->joints[old_joint + 1] = place == 1 || place == 3 ? PM_JOINT_CLOSED : PM_JOINT_OPEN;
 }
 
-/* A two-pole changeover exchanges two selects. On its way, two drives answer one select without the outputs colliding exactly
- * where one pole is over and the other back (or one back and the other over). */
+/* A two-pole changeover exchanges two selects. On its way, two drives answer one select without the outputs colliding
+ * exactly where one pole is over and the other back (or one back and the other over). */
 static void
 test_changeover (void)
 {
@@ -296,20 +301,21 @@ test_unknown_joint (void)
   bench_source (b, "a", PM_SOURCE_LOW);
   bench_resistor (b, "b", "+5V", 1e3);
   bench_expect (b, "a b", "LL Lh");
-  PmAsk ask = { PM_ASK_JOINT, joint };
+  PmAsk ask = {PM_ASK_JOINT, joint};
   g_autofree char *answers = bench_sorted (b, &ask, 1, FALSE);
   g_assert_cmpstr (answers, ==, "0 1");
 }
 
-/* IEEE Std 1076-2008, std_logic_1164 package body, resolution_table, read 2008-04-10 source revision 1220: rows X 0 1 Z L H.
- * X is a clash of two drivers, L and H are resistors to 0 V and 5 V. L with H is the divider and not in the table. */
+/* IEEE Std 1076-2008, std_logic_1164 package body, resolution_table, read 2008-04-10 source revision 1220: rows X 0 1 Z
+ * L H. X is a clash of two drivers, L and H are resistors to 0 V and 5 V. L with H is the divider and not in the table.
+ */
 static void
 test_resolution (void)
 {
   static const char values[] = "X01ZLH", levels[] = "XLHZlh";
-  static const char * const table[] = { "XXXXXX", "X0X000", "XX1111", "X01ZLH", "X01LL?", "X01H?H" };
+  static const char *const table[] = {"XXXXXX", "X0X000", "XX1111", "X01ZLH", "X01LL?", "X01H?H"};
   for (guint i = 0; i < 36; i++) {
-    const char pair[] = { values[i / 6], values[i % 6] };
+    const char pair[] = {values[i / 6], values[i % 6]};
     char expected = table[i / 6][i % 6];
     g_autoptr (Bench) b = bench_new ();
     bench_place (b, "w");
@@ -321,7 +327,7 @@ test_resolution (void)
       if (pair[k] == 'L' || pair[k] == 'H')
         bench_resistor (b, "w", pair[k] == 'L' ? "0V" : "+5V", 10e3);
     }
-    const char wanted[] = { expected == '?' ? 'h' : levels[strchr (values, expected) - values], '\0' };
+    const char wanted[] = {expected == '?' ? 'h' : levels[strchr (values, expected) - values], '\0'};
     bench_expect (b, "w", wanted); /* two equal resistors: 2.5 V, above 2.0 */
   }
 }
@@ -330,27 +336,30 @@ test_resolution (void)
 static void
 test_resistors (void)
 {
-  static const PmReceiver hc45 = { 1.35, 3.15, 0, 0, FALSE }, hc5 = { 1.5, 3.5, 0, 0, FALSE };
-  static const PmReceiver ttl = { 0.8, 2.0, 1.6e-3, 40e-6, TRUE };
+  static const PmReceiver hc45 = {1.35, 3.15, 0, 0, FALSE}, hc5 = {1.5, 3.5, 0, 0, FALSE};
+  static const PmReceiver ttl = {0.8, 2.0, 1.6e-3, 40e-6, TRUE};
   static const struct {
-    double up, down, dead;   /* to +5 V, to 0 V, to a supply that is off; 0: none */
+    double up, down, dead; /* to +5 V, to 0 V, to a supply that is off; 0: none */
     const PmReceiver *receiver;
     double volts, ohms;
     const char *level, *reads;
   } rows[] = {
-    /* Calculated from 5 V and the resistors. A dead 150 ohm terminator against a live 1 kohm: 5 * 150/1150 = 0.652 V */
-    { 1e3, 0, 150, &HCT, 0.652, 130.4, "l", "0" },
-    { 1e3, 0, 150, &LS, 0.652, 130.4, "l", "0" },
-    /* 10 kohm down with one LS input, 0.4 mA at a low (SN74LS00, Motorola): 4 V, not low, and nothing makes it high */
-    { 0, 10e3, 0, &LS, 0, 10e3, "b", "0 1" },
-    { 0, 10e3, 0, &HCT, 0, 10e3, "l", "0" },
-    { 0, 1e3, 0, &LS, 0, 1e3, "l", "0" },
-    /* 220/330 ohm: 3.0 V behind 132 ohm. High for TTL and HCT; not for HC, VIH 3.15 V at 4.5 V (textbook), 3.5 V at 5 V (0.7 VCC) */
-    { 220, 330, 0, &ttl, 3.0, 132, "h", "1" },
-    { 220, 330, 0, &LS, 3.0, 132, "h", "1" },
-    { 220, 330, 0, &HCT, 3.0, 132, "h", "1" },
-    { 220, 330, 0, &hc45, 3.0, 132, "h", "0 1" },
-    { 220, 330, 0, &hc5, 3.0, 132, "h", "0 1" },
+      /* Calculated from 5 V and the resistors. A dead 150 ohm terminator against a live 1 kohm: 5 * 150/1150 = 0.652 V
+       */
+      {1e3, 0, 150, &HCT, 0.652, 130.4, "l", "0"},
+      {1e3, 0, 150, &LS, 0.652, 130.4, "l", "0"},
+      /* 10 kohm down with one LS input, 0.4 mA at a low (SN74LS00, Motorola): 4 V, not low, and nothing makes it high
+       */
+      {0, 10e3, 0, &LS, 0, 10e3, "b", "0 1"},
+      {0, 10e3, 0, &HCT, 0, 10e3, "l", "0"},
+      {0, 1e3, 0, &LS, 0, 1e3, "l", "0"},
+      /* 220/330 ohm: 3.0 V behind 132 ohm. High for TTL and HCT; not for HC, VIH 3.15 V at 4.5 V (textbook), 3.5 V at 5
+         V (0.7 VCC) */
+      {220, 330, 0, &ttl, 3.0, 132, "h", "1"},
+      {220, 330, 0, &LS, 3.0, 132, "h", "1"},
+      {220, 330, 0, &HCT, 3.0, 132, "h", "1"},
+      {220, 330, 0, &hc45, 3.0, 132, "h", "0 1"},
+      {220, 330, 0, &hc5, 3.0, 132, "h", "0 1"},
   };
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
     g_autoptr (Bench) b = bench_new ();
@@ -401,15 +410,17 @@ test_unjudged (void)
   g_assert_true (b->unjudged);
 }
 
-/* c17 of the ISCAS-85 set: 10 = NAND (1, 3), 11 = NAND (3, 6), 16 = NAND (2, 11), 19 = NAND (11, 7), 22 = NAND (10, 16),
- * 23 = NAND (16, 19), as several independent public copies have it. The rows, input order 1 2 3 6 7, are calculated. */
+/* c17 of the ISCAS-85 set: 10 = NAND (1, 3), 11 = NAND (3, 6), 16 = NAND (2, 11), 19 = NAND (11, 7), 22 = NAND (10,
+ * 16), 23 = NAND (16, 19), as several independent public copies have it. The rows, input order 1 2 3 6 7, are
+ * calculated. */
 static Bench *
 c17_new (void)
 {
-  static const char * const gates[][3] = { { "1 3", "10" }, { "3 6", "11" }, { "2 11", "16" }, { "11 7", "19" }, { "10 16", "22" }, { "16 19", "23" } };
+  static const char *const gates[][3] = {{"1 3", "10"},  {"3 6", "11"},   {"2 11", "16"},
+                                         {"11 7", "19"}, {"10 16", "22"}, {"16 19", "23"}};
   Bench *b = bench_new ();
   for (guint i = 0; i < 5; i++)
-    bench_source (b, (const char *[]){ "1", "2", "3", "6", "7" }[i], PM_SOURCE_FREE);
+    bench_source (b, (const char *[]){"1", "2", "3", "6", "7"}[i], PM_SOURCE_FREE);
   for (guint i = 0; i < G_N_ELEMENTS (gates); i++)
     bench_part (b, T_NAND, gates[i][0], gates[i][1]);
   return b;
@@ -418,8 +429,10 @@ c17_new (void)
 static void
 test_c17 (void)
 {
-  static const char rows_22[] = "01000 01001 01010 01011 01100 01101 10100 10101 10110 10111 11000 11001 11010 11011 11100 11101 11110 11111";
-  static const char rows_23[] = "00001 00011 00101 01000 01001 01010 01011 01100 01101 10001 10011 10101 11000 11001 11010 11011 11100 11101";
+  static const char rows_22[] =
+      "01000 01001 01010 01011 01100 01101 10100 10101 10110 10111 11000 11001 11010 11011 11100 11101 11110 11111";
+  static const char rows_23[] =
+      "00001 00011 00101 01000 01001 01010 01011 01100 01101 10001 10011 10101 11000 11001 11010 11011 11100 11101";
   g_autoptr (Bench) b = c17_new ();
   g_autofree char *answers = bench_ask (b, "1 2 3 6 7 22 23");
   g_assert_cmpuint (b->n_worlds, ==, 32);
@@ -445,7 +458,8 @@ chain_new (guint n)
   Bench *b = bench_new ();
   bench_source (b, "p0", PM_SOURCE_LOW);
   for (guint i = 0; i < n; i++) {
-    g_autofree char *source = g_strdup_printf ("s%u", i), *inputs = g_strdup_printf ("p%u s%u", i, i), *output = g_strdup_printf ("p%u", i + 1);
+    g_autofree char *source = g_strdup_printf ("s%u", i), *inputs = g_strdup_printf ("p%u s%u", i, i),
+                    *output = g_strdup_printf ("p%u", i + 1);
     bench_source (b, source, PM_SOURCE_FREE);
     bench_part (b, T_XOR, inputs, output);
   }
@@ -471,8 +485,8 @@ static void
 test_limits (void)
 {
   g_autoptr (Bench) most = chain_new (16), over = chain_new (17);
-  guint counts[2] = { 0, 0 }, stopped[2] = { 0, 0 };
-  PmAsk ask = { PM_ASK_LEVEL, bench_place (most, "p16") };
+  guint counts[2] = {0, 0}, stopped[2] = {0, 0};
+  PmAsk ask = {PM_ASK_LEVEL, bench_place (most, "p16")};
   bench_bind (most);
   g_assert_cmpint (pm_worlds_each (most->bound, &ask, 1, count_odd, counts), ==, PM_WORLDS_DONE);
   g_assert_cmpuint (counts[0], ==, 32768);
