@@ -2,6 +2,7 @@
 /* What can be done in the window, and when.  Keys for it stand in pm-shortcuts.c. */
 #include "config.h"
 #include "pm-window-private.h"
+#include "pm-mark.h"
 #include "pm-shortcuts.h"
 #include "pm-text-twin.h"
 #include <glib/gi18n.h>
