@@ -194,7 +194,9 @@ corner_clearance (const Yard *yard, const Net *net, const Leg *leg, guint k)
     return 0;                                  /* at the machine */
   if (k + 1 == leg->n && leg->drive >= 0)
     return 0;                                  /* at the drive */
-  return net->n_solid != 1 ? m->joint + m->line + 1 : 0.75 * m->em + m->line / 2;
+  if (net->n_solid == 0)
+    return 0.85 * m->em;                       /* a buffer stop */
+  return net->n_solid > 1 ? m->joint + m->line + 1 : 0.75 * m->em + m->line / 2;
 }
 
 /* Legs run from left to right, so their first and last points bound them. */

@@ -239,7 +239,8 @@ put_round (PmPlan *plan, const char *text, const PmRect *mark, gboolean beside, 
     room = layout_room (layout);
     if (beside && put (plan, layout, mark->x + mark->width + 0.45 * em, cy - middle (layout, &room), -1, PM_WORD_PLAIN, faint))
       return TRUE;
-    for (int side = 0; side < 2; side++) {
+    /* Where rows are close a word between them could be either row's. */
+    for (int side = 0; side < 2 && plan->frame.pitch > (lines == 1 ? 2.1 : 2.8) * em; side++) {
       double y = side == 0 ? mark->y - air - room.height : mark->y + mark->height + air;
       double most = room.width / 2 + 1.2 * em;
       for (double off = 0; off <= most; off += 0.35 * em) {

@@ -1,16 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Draws marks, switches and plans to PNG files, to be looked at.  A tool, not a test.
  *
- * show FOLDER: sheets of everything made by hand.  show FOLDER BOARD...: every case of real boards, where the check is built in.
+ * show FOLDER: sheets of everything made by hand.  show FOLDER BOARD...: every case of real boards, each a sheet.
  */
 #include "fake.h"
 #include "pm-mark.h"
 #include "pm-plan.h"
-#include "pm-switch-picture.h"
-
-#ifdef WITH_CHECK
 #include "pm-library.h"
-#endif
+#include "pm-switch-picture.h"
 
 typedef struct {
   cairo_surface_t *surface;
@@ -256,7 +253,6 @@ show_marks (const char *folder, const char *name, PmScheme scheme, gboolean grey
   sheet_write (sheet, folder, name, grey);
 }
 
-#ifdef WITH_CHECK
 static void
 show_board (const char *folder, const char *path)
 {
@@ -279,19 +275,16 @@ show_board (const char *folder, const char *path)
     sheet_plan (sheet, check, c, gap + c % 2 * (w + gap), gap + c / 2 * (h + gap + 22), w, h, check->cases[c].title);
   sheet_write (sheet, folder, name, FALSE);
 }
-#endif
 
 int
 main (int argc, char **argv)
 {
   const char *folder = argc > 1 ? argv[1] : ".";
 
-#ifdef WITH_CHECK
   for (int i = 2; i < argc; i++)
     show_board (folder, argv[i]);
   if (argc > 2)
     return 0;
-#endif
   show_marks (folder, "marks", PM_SCHEME_LIGHT, FALSE);
   show_marks (folder, "marks-dark", PM_SCHEME_DARK, FALSE);
   show_marks (folder, "marks-grey", PM_SCHEME_LIGHT, TRUE);
