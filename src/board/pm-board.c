@@ -178,6 +178,7 @@ load_xml (const char *path, PmXmlFile *file, PmLibrary *library, PmFaults *fault
 
   pm_vocabulary_check (root, faults);
   build_start (&build, path, root, library, faults);
+  build.board->library = library;
   g_ptr_array_add (build.scope.files, g_canonicalize_filename (path, NULL));
   build_all (&build);
   build.board->hash = make_hash (&build);

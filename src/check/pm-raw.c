@@ -183,6 +183,8 @@ judge_idle (Judge *j, PmHostStateKind state, PmFindingKind kind)
 {
   guint s = pm_survey_state (j->trial->survey, state, 0);
   const GArray *seen = seen_in (j->trial, j->spec, s);
+  if (j->trial->board->host.always_one && state != PM_STATE_HOST_OFF)
+    return; /* such a machine has one drive on at all times, in reset too */
   for (guint d = 0; seen != NULL && d < j->trial->board->n_drives; d++) {
     gboolean always, b_always;
     if (!may_answer (seen, d, &always))
@@ -360,12 +362,7 @@ judge_choices (Judge *j)
         const PmChoice *c = &world->choices[k];
         if (c->kind == PM_CHOICE_SOURCE || !g_hash_table_add (told, GUINT_TO_POINTER (c->kind << 24 | (c->index & 0xffffff))))
           continue;
-        g_autoptr (GArray) two = g_array_new (FALSE, FALSE, sizeof (PmSeen));
-        for (guint w = 0; w < seen->len; w++)
-          if (pm_seen_choice (&g_array_index (seen, PmSeen, w), c->kind, c->index) >= 0)
-            g_array_append_vals (two, &g_array_index (seen, PmSeen, w), 1);
-        PmChoice which;
-        if (!pm_seen_hangs_on (two, lamps, FALSE, &which))
+        if (!pm_seen_flip_matters (seen, lamps, FALSE, c))
           continue;
         PmRaw raw = pm_raw_init (PM_FINDING_START_UNKNOWN, j->severity, j->spec);
         raw.state = s;

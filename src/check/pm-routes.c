@@ -24,8 +24,8 @@ pm_seen_choice (const PmSeen *seen, PmChoiceKind kind, guint32 index)
 }
 
 /* Which outcomes of the lamps asked about are seen with a choice at each value: differing sets mean that the result hangs on it. */
-static gboolean
-flipping_matters (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice)
+gboolean
+pm_seen_flip_matters (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice)
 {
   g_autoptr (GHashTable) low = g_hash_table_new (NULL, NULL), high = g_hash_table_new (NULL, NULL);
   GHashTable *of[2] = {low, high};
@@ -60,7 +60,7 @@ pm_seen_hangs_on (const GArray *seen, guint32 lamps, gboolean shown_only, PmChoi
   for (guint i = 0; i < seen->len; i++) {
     const PmSeen *world = &g_array_index (seen, PmSeen, i);
     for (guint k = 0; k < world->n_choices; k++)
-      if (flipping_matters (seen, lamps, shown_only, &world->choices[k])) {
+      if (pm_seen_flip_matters (seen, lamps, shown_only, &world->choices[k])) {
         *out = world->choices[k];
         return TRUE;
       }
@@ -254,6 +254,19 @@ readings (const GArray *out, guint d, guint ask)
   return mask;
 }
 
+/* TRUE if something else than lines and drives is unknown in these worlds: then a reading that varies is not certain, else it follows another line. */
+static gboolean
+anything_unknown (const GArray *out)
+{
+  for (guint i = 0; i < out->len; i++) {
+    const PmSeen *world = &g_array_index (out, PmSeen, i);
+    for (guint k = 0; k < world->n_choices; k++)
+      if (world->choices[k].kind != PM_CHOICE_SOURCE && world->choices[k].kind != PM_CHOICE_BIT)
+        return TRUE;
+  }
+  return FALSE;
+}
+
 /* Which of the other drives a line towards the drives goes to instead, or -1. */
 static int
 goes_to_instead (PmSurvey *survey, guint spec, guint s, guint d, const char *does, const guint32 *forced, const guint8 *on, const guint8 *off, guint n_forced)
@@ -305,7 +318,7 @@ judge_towards_drive (PmSurvey *survey, guint spec, guint s, guint u, guint d, co
     }
     guint mask = readings (out, d, 0), good = (sense == 1) == needs->asserted_high ? 2 : 1;
     wrong |= (mask & ~good) != 0;
-    right |= (mask & good) != 0 && (mask & ~good) != 0;
+    right |= (mask & good) != 0 && (mask & ~good) != 0 && anything_unknown (out);
   }
   int other = wrong ? goes_to_instead (survey, spec, s, d, needs->does, forced, values[1], values[0], n) : -1;
   add_side (result, board, needs->does, d, u, !wrong ? PM_SIDE_FOLLOWS : right ? PM_SIDE_NOT_CERTAIN : PM_SIDE_STAYS, other);
@@ -364,8 +377,8 @@ judge_sides (PmSurvey *survey, guint spec, guint u, guint d, PmCaseResult *resul
     judge_towards_drive (survey, spec, s, u, d, &drive->needs[n], result);
   for (guint g = 0; g < t->gives->len; g++) {
     const PmGivesInfo *info = &g_array_index (t->gives, PmGivesInfo, g);
-    if (info->drive != d)
-      continue;
+    if (info->drive != d || drive->gives[info->gives].holds >= 0)
+      continue; /* a drive that holds its line tells nothing on it */
     for (guint l = 0; l < board->host.n_lines; l++)
       if (board->host.lines[l].reads && pm_line_serves (board, &board->host.lines[l], drive->gives[info->gives].does, u))
         judge_towards_host (survey, spec, s, u, info, &board->host.lines[l], result);

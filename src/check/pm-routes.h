@@ -8,6 +8,8 @@ G_BEGIN_DECLS
 gboolean pm_seen_is_shown (const PmSeen *seen);
 /* Value of a choice in a world: 0, 1, or -1 if it was not made. */
 int      pm_seen_choice   (const PmSeen *seen, PmChoiceKind kind, guint32 index);
+/* TRUE if flipping this choice changes the lamps of the mask over these worlds. */
+gboolean pm_seen_flip_matters (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice);
 /* The first choice of which flipping changes test (mask of lamps) over these worlds; FALSE if there is none. prefer_sources: lines before others. */
 gboolean pm_seen_hangs_on (const GArray *seen, guint32 lamps, gboolean shown_only, PmChoice *out);
 /* Cells, collides, marks and sides of one case. with_sides: side lines too (they cost most). */

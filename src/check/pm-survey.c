@@ -247,13 +247,11 @@ pm_survey_ask (PmSurvey *survey, guint spec, guint s, const guint32 *forced, con
                const PmAsk *asks, guint n_asks, GArray *out)
 {
   const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
-  gboolean decided = TRUE, bits = pm_circuit_n_bits (survey->t->circuit) > 0 && of->kind != PM_CASE_MOVING;
+  gboolean decided = TRUE;
   for (guint b = 0; b < of->bindings->len; b++) {
     g_autoptr (PmCase) state = pm_case_copy (g_ptr_array_index (of->bindings, b));
-    PmReach *reach = bits ? pm_reach_new (survey, state) : NULL;
     pm_bound_set (survey->bound, state);
-    decided = ask_binding (survey, reach, state, s, forced, values, n_forced, latched, asks, n_asks, out) && decided;
-    pm_reach_free (reach);
+    decided = ask_binding (survey, survey->reach[spec], state, s, forced, values, n_forced, latched, asks, n_asks, out) && decided;
   }
   return decided;
 }
@@ -371,6 +369,7 @@ survey_case (PmSurvey *survey, guint index)
   for (guint b = 0; b < spec->bindings->len; b++) {
     PmCase *state = g_ptr_array_index (spec->bindings, b);
     PmReach *reach = bits && spec->kind != PM_CASE_MOVING ? pm_reach_new (survey, state) : NULL;
+    survey->reach[index] = reach;
     for (guint k = 0; k < state->n_bits; k++)
       state->bits[k] = 2;
     pm_survey_set_sources (survey, &g_array_index (survey->states, PmHostState, 0), state);
@@ -395,7 +394,6 @@ survey_case (PmSurvey *survey, guint index)
         look_for_clashes (survey, result, s, places);
       survey->n_runs += !spec->baseline && spec->kind != PM_CASE_ONCE;
     }
-    pm_reach_free (reach);
   }
 }
 
@@ -408,6 +406,7 @@ pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCa
   survey->states = g_array_new (FALSE, FALSE, sizeof (PmHostState));
   survey->side_lines = g_array_new (FALSE, FALSE, sizeof (guint));
   survey->of = g_new0 (PmSurveyCase, cases->specs->len);
+  survey->reach = g_new0 (PmReach *, cases->specs->len);
   survey->bound = pm_bound_new (t->circuit);
   survey->pairs = pairs;
   list_states (survey, pairs);
@@ -429,7 +428,9 @@ pm_survey_free (PmSurvey *survey)
       g_clear_pointer (&survey->of[i].seen[s], g_array_unref);
     g_free (survey->of[i].seen);
     g_clear_pointer (&survey->of[i].clashes, g_array_unref);
+    pm_reach_free (survey->reach[i]);
   }
+  g_free (survey->reach);
   g_free (survey->of);
   g_array_unref (survey->states);
   g_array_unref (survey->side_lines);

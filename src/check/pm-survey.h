@@ -42,6 +42,7 @@ typedef struct {
   GArray       *states;            /* PmHostState: idle, singles, pairs, then reset and host off */
   GArray       *side_lines;        /* guint: host lines that the host drives and no unit names */
   PmSurveyCase *of;                /* [cases->specs->len] */
+  PmReach     **reach;             /* [cases->specs->len] of the case's binding; NULL without stored bits */
   PmBound      *bound;
   guint         n_runs;            /* cases x host states really run, baselines apart */
   gboolean      pairs;

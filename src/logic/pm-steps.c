@@ -338,7 +338,10 @@ add_asks (Steps *steps)
   for (guint32 i = 0; i < circuit->outputs->len; i++) {
     const PmOutput *output = PM_AT (circuit->outputs, PmOutput, i);
     const PmSection *section = PM_AT (circuit->sections, PmSection, output->section);
-    for (guint32 k = 0; k < section->n_refs && output->kind == PM_COLUMN_BIT; k++) {
+    /* One without power or left out holds its bits whatever it would read. */
+    if (output->kind != PM_COLUMN_BIT || !pm_bound_works (bound, output->section))
+      continue;
+    for (guint32 k = 0; k < section->n_refs; k++) {
       guint32 ref = *PM_AT (circuit->refs, guint32, section->first_ref + k);
       if (!PM_IS_BIT (ref))
         add_ask (steps, asked, ref);
