@@ -2,7 +2,7 @@
 /* Options that need no display are dealt with before one is asked for.
  *
  * Two hidden ones are for scripts: --picture=FILE.png writes the settled window and ends, --exit-after-first-frame ends when a settled window has
- * been drawn once; --size=WIDTHxHEIGHT gives its size.  A window opened for a script never hands its files to a program that already runs.
+ * been drawn once; --size=WIDTHxHEIGHT gives its size, --text=200 the size of its text in percent.  A window opened for a script never hands its files to a program that already runs.
  */
 #include "config.h"
 #include "pm-application.h"
@@ -21,7 +21,7 @@ struct _PmApplication {
   GSettings     *settings;     /* owned, or NULL */
   char          *picture;      /* owned, or NULL */
   gboolean       exit_after_first_frame;
-  int            width, height;
+  int            width, height, text;
   guint          frames;
   int            status;
 };
@@ -142,6 +142,8 @@ pm_application_startup (GApplication *application)
   if (display != NULL) {
     gtk_icon_theme_add_resource_path (gtk_icon_theme_get_for_display (display), "/org/pointsman/Pointsman/icons");
     pm_look_follow (display, self->settings);
+    if (self->text > 0)
+      g_object_set (gtk_settings_get_for_display (display), "gtk-xft-dpi", 96 * 1024 * self->text / 100, NULL);
   }
   g_action_map_add_action_entries (G_ACTION_MAP (self), entries, G_N_ELEMENTS (entries), self);
   if (self->settings != NULL) {
@@ -168,6 +170,7 @@ pm_application_handle_local_options (GApplication *application, GVariantDict *op
     g_printerr (_("pointsman: --size takes WIDTHxHEIGHT, as 1280x800\n"));
     return 2;
   }
+  g_variant_dict_lookup (options, "text", "i", &self->text);
   if (self->picture != NULL || self->exit_after_first_frame)
     g_application_set_flags (application, g_application_get_flags (application) | G_APPLICATION_NON_UNIQUE);
   return -1;
@@ -202,6 +205,7 @@ pm_application_init (PmApplication *self)
     { "version", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Print the version and end"), NULL },
     { "picture", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_FILENAME, NULL, NULL, NULL },
     { "size", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_STRING, NULL, NULL, NULL },
+    { "text", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_INT, NULL, NULL, NULL },
     { "exit-after-first-frame", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_NONE, NULL, NULL, NULL },
     { NULL },
   };

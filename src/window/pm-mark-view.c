@@ -57,10 +57,10 @@ pm_mark_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_siz
   PangoContext *context = gtk_widget_get_pango_context (widget);
   double width = 0, height = 0;
 
-  if (is_severity (self->shows))
-    pm_mark_severity_measure (style, context, &width, &height);
-  else if (self->shows != PM_SHOWS_NOTHING)
-    width = height = 1.15 * pm_style_em (style, context);
+  /* All marks are equally high, so that a text beside any of them stands at the same height. */
+  pm_mark_severity_measure (style, context, &width, &height);
+  if (!is_severity (self->shows))
+    width = self->shows == PM_SHOWS_NOTHING ? 0 : 1.15 * pm_style_em (style, context);
   *minimum = *natural = (int) ceil ((orientation == GTK_ORIENTATION_HORIZONTAL ? width : height) * self->size);
 }
 

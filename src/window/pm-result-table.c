@@ -5,6 +5,7 @@
  */
 #include "config.h"
 #include "pm-result-table.h"
+#include "pm-columns.h"
 #include "pm-mark-view.h"
 #include <glib/gi18n.h>
 
@@ -15,12 +16,12 @@ struct _PmResultTable {
   GtkBox      parent;
   /* template */
   GtkWidget  *search;
-  GtkBox     *header;
+  GtkBox     *header;      /* holds the row of headings */
   GtkListBox *rows;
   GtkLabel   *legend;
   /* owned */
   PmChoice   *choice;
-  GPtrArray  *columns;     /* GtkSizeGroup */
+  PmColumns  *columns;
   guint       compared;
   gboolean    built;       /* rows are only made while the table can be seen */
 };
@@ -80,7 +81,7 @@ n_columns (const PmCheck *check)
 }
 
 static GtkWidget *
-add_cell (PmResultTable *self, GtkBox *row, guint column, const char *text, gboolean strong)
+add_cell (GtkWidget *row, const char *text, gboolean strong)
 {
   GtkWidget *label = gtk_label_new (text);
 
@@ -91,8 +92,7 @@ add_cell (PmResultTable *self, GtkBox *row, guint column, const char *text, gboo
   gtk_label_set_max_width_chars (GTK_LABEL (label), 24);
   if (strong)
     gtk_widget_add_css_class (label, "strong");
-  gtk_size_group_add_widget (g_ptr_array_index (self->columns, column), label);
-  gtk_box_append (row, label);
+  gtk_widget_set_parent (label, row);
   return label;
 }
 
@@ -119,16 +119,15 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   const PmResult *result = &check->results[result_of (row)];
   guint setting = g_array_index (result->settings, guint, 0);
   const PmCaseResult *shown = &check->cases[setting];
-  GtkBox *box = GTK_BOX (gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 14));
+  GtkWidget *box = pm_columns_new_row (self->columns);
   GtkWidget *verdict = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *label;
   const char *side = short_side (shown);
   g_autoptr (GString) spoken = g_string_new (NULL);
   g_autofree char *name = g_strdup_printf ("%s (%u)", result->name, result->settings->len);
   gboolean side_differs = g_strcmp0 (side, short_side (&check->cases[self->compared])) != 0;
-  guint column = 0;
 
   g_string_append_printf (spoken, "%s, %s", result->name, result->text);
-  add_cell (self, box, column++, result->settings->len > 1 ? name : result->name, FALSE);
+  add_cell (box, result->settings->len > 1 ? name : result->name, FALSE);
   for (guint i = 0; i < board->n_switches; i++) {
     g_autofree char *text = NULL;
 
@@ -136,7 +135,7 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
       continue;
     text = pm_result_position_text (check, result_of (row), i);
     g_string_append_printf (spoken, "; %s %s", board->switches[i].name, text);
-    add_cell (self, box, column++, text, FALSE);
+    add_cell (box, text, FALSE);
   }
   for (guint i = 0; i < board->host.n_units; i++) {
     g_autofree char *text = pm_check_reach_text (check, setting, i), *cell = NULL;
@@ -144,14 +143,14 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
 
     cell = g_strconcat (text, differs ? DIFFERS : "", NULL);
     g_string_append_printf (spoken, "; %s: %s", board->host.units[i].name, text);
-    add_cell (self, box, column++, cell, differs);
+    add_cell (box, cell, differs);
   }
   if (side_differs) {
     g_autofree char *cell = g_strconcat (side, DIFFERS, NULL);
 
-    add_cell (self, box, column++, cell, TRUE);
+    add_cell (box, cell, TRUE);
   } else {
-    add_cell (self, box, column++, side, FALSE);
+    add_cell (box, side, FALSE);
   }
   gtk_box_append (GTK_BOX (verdict), pm_mark_view_new (pm_shows_case (check, setting)));
   gtk_widget_set_valign (gtk_widget_get_first_child (verdict), GTK_ALIGN_START);
@@ -160,11 +159,9 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_box_append (GTK_BOX (verdict), label);
-  gtk_widget_set_hexpand (verdict, TRUE);
-  gtk_size_group_add_widget (g_ptr_array_index (self->columns, column), verdict);
-  gtk_box_append (box, verdict);
+  gtk_widget_set_parent (verdict, box);
   g_string_append_printf (spoken, "; %s; %s", side, shown->verdict != NULL ? shown->verdict : "");
-  gtk_list_box_row_set_child (row, GTK_WIDGET (box));
+  gtk_list_box_row_set_child (row, box);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken->str, -1);
 }
 
@@ -172,23 +169,22 @@ static void
 fill_header (PmResultTable *self, const PmCheck *check)
 {
   const PmBoard *board = check->board;
-  GtkWidget *child;
-  guint column = 0;
+  GtkWidget *child, *row = pm_columns_new_row (self->columns);
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->header))) != NULL)
     gtk_box_remove (self->header, child);
-  gtk_box_set_spacing (self->header, 14);
-  add_cell (self, self->header, column++, _("result"), TRUE);
+  gtk_widget_set_hexpand (row, TRUE);
+  gtk_box_append (self->header, row);
+  add_cell (row, _("result"), TRUE);
   for (guint i = 0; i < board->n_switches; i++)
     if (board->switches[i].moved == PM_MOVED_BY_HAND) {
-      child = add_cell (self, self->header, column++, board->switches[i].name, TRUE);
+      child = add_cell (row, board->switches[i].name, TRUE);
       gtk_widget_set_tooltip_text (child, board->switches[i].title);
     }
   for (guint i = 0; i < board->host.n_units; i++)
-    add_cell (self, self->header, column++, board->host.units[i].name, TRUE);
-  add_cell (self, self->header, column++, _("side lines"), TRUE);
-  child = add_cell (self, self->header, column, _("verdict"), TRUE);
-  gtk_widget_set_hexpand (child, TRUE);
+    add_cell (row, board->host.units[i].name, TRUE);
+  add_cell (row, _("side lines"), TRUE);
+  add_cell (row, _("verdict"), TRUE);
 }
 
 static void
@@ -220,9 +216,8 @@ build (PmResultTable *self)
   if (!self->built)
     return;
   self->compared = pm_choice_get_compared (self->choice);
-  g_ptr_array_set_size (self->columns, 0);
-  for (guint i = 0; i < n_columns (check); i++)
-    g_ptr_array_add (self->columns, gtk_size_group_new (GTK_SIZE_GROUP_HORIZONTAL));
+  g_clear_object (&self->columns);
+  self->columns = pm_columns_new (n_columns (check), 16);
   fill_header (self, check);
   fill_legend (self, check);
   for (guint i = 0; i < check->n_results; i++) {
@@ -297,7 +292,7 @@ pm_result_table_dispose (GObject *object)
   PmResultTable *self = PM_RESULT_TABLE (object);
 
   g_clear_object (&self->choice);
-  g_clear_pointer (&self->columns, g_ptr_array_unref);
+  g_clear_object (&self->columns);
   G_OBJECT_CLASS (pm_result_table_parent_class)->dispose (object);
 }
 
@@ -320,7 +315,6 @@ static void
 pm_result_table_init (PmResultTable *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
-  self->columns = g_ptr_array_new_with_free_func (g_object_unref);
   gtk_list_box_set_filter_func (self->rows, filter_func, self, NULL);
   g_signal_connect (self, "notify::visible", G_CALLBACK (visible_cb), NULL);
 }

@@ -13,12 +13,13 @@
 #define CARD_WIDTH 300   /* least, at ordinary text */
 #define CARD_GAP 12
 #define PAGE_SIDES 28
+#define PAGE_SIDES_NARROW 16
 #define PAGE_REST 92     /* heading and chips above and below the cards */
 
 struct _PmRoutesPage {
   GtkBox         parent;
   /* template */
-  GtkWidget     *scroller;
+  GtkWidget     *scroller, *content, *head;
   GtkLabel      *stale, *heading;
   GtkDropDown   *compared;
   PmResultTable *table;
@@ -30,7 +31,7 @@ struct _PmRoutesPage {
   GPtrArray     *all;      /* PmCard, borrowed from the grid */
   int            width, height;
   guint          columns;
-  gboolean       as_table, updating;
+  gboolean       as_table, narrow, updating;
   guint          last_shown;
 };
 
@@ -160,7 +161,7 @@ arrange (PmRoutesPage *self, gboolean always)
 {
   const PmCheck *check = pm_choice_get_check (self->choice);
   double scale = pm_look_text_scale (GTK_WIDGET (self));
-  int width = MAX (self->width - PAGE_SIDES, 1), height = self->height - (int) (PAGE_REST * scale);
+  int width = MAX (self->width - (self->narrow ? PAGE_SIDES_NARROW : PAGE_SIDES), 1), height = self->height - (int) (PAGE_REST * scale);
   int card_width = (int) (CARD_WIDTH * scale), card_height;
   guint columns, rows, wanted;
   gboolean as_table;
@@ -186,6 +187,16 @@ arrange (PmRoutesPage *self, gboolean always)
   update (self);
 }
 
+/* In a narrow window the cards come first, and what they are compared with last. */
+static void
+place_head (PmRoutesPage *self)
+{
+  GtkWidget *after = self->narrow && !self->as_table ? GTK_WIDGET (self->also_tried) : GTK_WIDGET (self->stale);
+
+  if (gtk_widget_get_prev_sibling (self->head) != after)
+    gtk_box_reorder_child_after (GTK_BOX (self->content), self->head, after);
+}
+
 static void
 rebuild (PmRoutesPage *self)
 {
@@ -199,6 +210,7 @@ rebuild (PmRoutesPage *self)
   fill_heading (self, check);
   fill_compared (self, check);
   arrange (self, TRUE);
+  place_head (self);
 }
 
 static void
@@ -239,6 +251,8 @@ pm_routes_page_class_init (PmRoutesPageClass *klass)
   G_OBJECT_CLASS (klass)->dispose = pm_routes_page_dispose;
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pointsman/Pointsman/pm-routes-page.ui");
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, scroller);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, content);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, head);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, stale);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, heading);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, compared);
@@ -271,12 +285,18 @@ pm_routes_page_set_choice (PmRoutesPage *self, PmChoice *choice)
 }
 
 void
-pm_routes_page_set_room (PmRoutesPage *self, int width, int height)
+pm_routes_page_set_room (PmRoutesPage *self, int width, int height, gboolean narrow)
 {
   g_return_if_fail (PM_IS_ROUTES_PAGE (self));
+  self->narrow = narrow;
+  if (narrow)
+    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
+  else
+    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
   self->width = width;
   self->height = height;
   arrange (self, FALSE);
+  place_head (self);
 }
 
 void

@@ -11,7 +11,7 @@ G_DECLARE_FINAL_TYPE (PmRoutesPage, pm_routes_page, PM, ROUTES_PAGE, GtkBox)
 
 void         pm_routes_page_set_choice  (PmRoutesPage *self, PmChoice *choice);
 /* The room there is for cards, drawer closed; decides between cards and table. */
-void         pm_routes_page_set_room    (PmRoutesPage *self, int width, int height);
+void         pm_routes_page_set_room    (PmRoutesPage *self, int width, int height, gboolean narrow);
 /* "as it was at 14:02, before line 34 went wrong", or NULL. */
 void         pm_routes_page_set_stale   (PmRoutesPage *self, const char *text);
 PmAlsoTried *pm_routes_page_get_also_tried (PmRoutesPage *self);

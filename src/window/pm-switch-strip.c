@@ -22,12 +22,13 @@ add_switch (PmSwitchStrip *self, guint index, const PmSwitch *sw)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL ? g_strdup (sw->name) : g_strdup_printf ("%s %s", sw->name, sw->title);
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = gtk_label_new (text), *view = pm_switch_view_new (self->choice, index);
 
+  pm_switch_view_set_compact (PM_SWITCH_VIEW (view), TRUE);
   gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
   gtk_label_set_width_chars (GTK_LABEL (label), 2);
   gtk_box_append (GTK_BOX (box), label);
-  gtk_box_append (GTK_BOX (box), pm_switch_view_new (self->choice, index));
+  gtk_box_append (GTK_BOX (box), view);
   pm_wrap_box_append (self->levers, box);
 }
 

@@ -13,6 +13,7 @@ struct _PmSwitchView {
   PmChoice        *choice;
   guint            index;
   int              position;
+  gboolean         compact;
   /* cached */
   PmStyle         *style;
   PmSwitchPicture *picture;
@@ -99,7 +100,7 @@ pm_switch_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_s
   pm_switch_picture_measure (the_switch (self), ensure_style (self), gtk_widget_get_pango_context (widget), &least, &least_height, &usual,
                              &usual_height);
   *minimum = (int) ceil (orientation == GTK_ORIENTATION_HORIZONTAL ? least : least_height);
-  *natural = (int) ceil (orientation == GTK_ORIENTATION_HORIZONTAL ? usual : usual_height);
+  *natural = (int) ceil (orientation == GTK_ORIENTATION_HORIZONTAL ? (self->compact ? least : usual) : usual_height);
 }
 
 static void
@@ -240,4 +241,12 @@ pm_switch_view_new (PmChoice *choice, guint switch_index)
   g_signal_connect_object (choice, "changed", G_CALLBACK (choice_changed_cb), self, 0);
   update (self);
   return GTK_WIDGET (self);
+}
+
+void
+pm_switch_view_set_compact (PmSwitchView *self, gboolean compact)
+{
+  g_return_if_fail (PM_IS_SWITCH_VIEW (self));
+  self->compact = compact;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
 }

@@ -10,5 +10,7 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE (PmSwitchView, pm_switch_view, PM, SWITCH_VIEW, GtkWidget)
 
 /* Follows the choice, which it borrows, until the choice gets another study: views are made anew then. */
-GtkWidget *pm_switch_view_new (PmChoice *choice, guint switch_index);
+GtkWidget *pm_switch_view_new         (PmChoice *choice, guint switch_index);
+/* No wider than it must be. */
+void       pm_switch_view_set_compact (PmSwitchView *self, gboolean compact);
 G_END_DECLS

@@ -11,7 +11,6 @@ struct _PmVerdictStrip {
   GtkBox      *mark_place;
   GtkLabel    *sentence;
   GtkLabel    *tried;
-  GtkRevealer *more_revealer;
   GtkWidget   *more;
   GtkWidget   *what_to_do;
   /* borrowed */
@@ -27,10 +26,19 @@ static const PmShows verdict_marks[PM_N_VERDICTS] = {
   [PM_VERDICT_ROUTES_RIGHT] = PM_SHOWS_TICK, [PM_VERDICT_READY] = PM_SHOWS_TICK,
 };
 
+/* The second line is always there in a wide window; in a narrow one when it is asked for. */
+static void
+show_tried (PmVerdictStrip *self)
+{
+  gboolean wanted = !gtk_widget_get_visible (self->more) || gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->more));
+
+  gtk_widget_set_visible (GTK_WIDGET (self->tried), wanted && *gtk_label_get_text (self->tried) != '\0');
+}
+
 static void
 more_toggled_cb (GtkToggleButton *button, PmVerdictStrip *self)
 {
-  gtk_revealer_set_reveal_child (self->more_revealer, gtk_toggle_button_get_active (button));
+  show_tried (self);
 }
 
 static void
@@ -48,7 +56,6 @@ pm_verdict_strip_class_init (PmVerdictStripClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, mark_place);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, sentence);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, tried);
-  gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, more_revealer);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, more);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, what_to_do);
   gtk_widget_class_bind_template_callback (widget_class, more_toggled_cb);
@@ -71,7 +78,7 @@ say (PmVerdictStrip *self, PmShows mark, const char *sentence, const char *tried
   pm_mark_view_set_shows (self->mark, mark);
   gtk_label_set_text (self->sentence, sentence);
   gtk_label_set_text (self->tried, tried);
-  gtk_widget_set_visible (GTK_WIDGET (self->tried), *tried != '\0');
+  show_tried (self);
 }
 
 static void
@@ -148,7 +155,7 @@ pm_verdict_strip_set_narrow (PmVerdictStrip *self, gboolean narrow)
 {
   g_return_if_fail (PM_IS_VERDICT_STRIP (self));
   gtk_widget_set_visible (self->more, narrow);
-  gtk_revealer_set_reveal_child (self->more_revealer, !narrow || gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->more)));
+  show_tried (self);
 }
 
 const char *

@@ -6,7 +6,7 @@
 #include <glib/gi18n.h>
 
 #define PATIENCE_MS 500    /* work that takes longer shows that it goes on and can be cancelled */
-#define DRAWER_FROM 400    /* height of the body from which the first finding opens by itself */
+#define DRAWER_FROM 560    /* height of the window from which the first finding opens by itself */
 
 static gboolean
 still_busy_cb (gpointer data)
@@ -69,17 +69,15 @@ add_recent (const char *path)
     gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
 }
 
+/* The worst finding opens by itself if it is one to act on and the page keeps enough room beside it. */
 static void
 loaded_first (PmWindow *self, const PmCheck *check)
 {
-  gboolean open = check->n_findings > 0 && check->findings[0].severity <= PM_SEVERITY_CARE && gtk_widget_get_height (self->body) != 0
-                      ? gtk_widget_get_height (self->body) >= DRAWER_FROM
-                      : check->n_findings > 0 && check->findings[0].severity <= PM_SEVERITY_CARE;
-  int width, height;
+  gboolean open = check->n_findings > 0 && check->findings[0].severity <= PM_SEVERITY_CARE;
+  int height = gtk_widget_get_height (GTK_WIDGET (self)), default_height;
 
-  gtk_window_get_default_size (GTK_WINDOW (self), &width, &height);
-  if (height < DRAWER_FROM + 120)
-    open = FALSE;
+  gtk_window_get_default_size (GTK_WINDOW (self), NULL, &default_height);
+  open &= (height > 0 ? height : default_height) >= DRAWER_FROM;
   if (open) {
     pm_choice_set_finding (self->choice, 0);
     pm_drawer_show_finding (self->drawer);

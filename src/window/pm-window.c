@@ -54,7 +54,7 @@ static void
 place_drawer (PmWindow *self, int height)
 {
   int least = (int) (DRAWER_LEAST * pm_look_text_scale (GTK_WIDGET (self)));
-  int wanted = CLAMP (self->drawer_height, MIN (least, height / 2), MAX (height * 45 / 100, MIN (least, height / 2)));
+  int wanted = CLAMP (self->drawer_height, MIN (least, height / 2), MAX (height * 38 / 100, MIN (least, height / 2)));
 
   if (!gtk_widget_get_visible (GTK_WIDGET (self->drawer)) || height <= 0)
     return;
@@ -90,7 +90,7 @@ arrange_cb (gpointer data)
   gtk_widget_set_margin_start (GTK_WIDGET (self->paned), show_pane && !self->narrow ? pane_width : 0);
   gtk_widget_set_visible (GTK_WIDGET (self->strip), has_check (self) && (self->narrow || !self->pane_wanted));
   pm_verdict_strip_set_narrow (self->verdict, self->narrow);
-  pm_routes_page_set_room (self->routes, show_pane && !self->narrow ? width - pane_width : width, height);
+  pm_routes_page_set_room (self->routes, show_pane && !self->narrow ? width - pane_width : width, height, self->narrow);
   place_drawer (self, height);
   self->last_height = height;
   return G_SOURCE_REMOVE;
@@ -206,7 +206,8 @@ pm_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
   if (gtk_widget_get_height (self->body) != before || (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow)
     pm_window_arrange (self);
   else
-    pm_routes_page_set_room (self->routes, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)), gtk_widget_get_height (self->body));
+    pm_routes_page_set_room (self->routes, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)), gtk_widget_get_height (self->body),
+                             self->narrow);
 }
 
 static void
