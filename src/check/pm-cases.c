@@ -376,8 +376,10 @@ add_once (PmCases *cases, const PmTranslation *t)
   }
 }
 
+#define POWER_CASES (PM_CASES_OF (PM_CASE_SUPPLY_OFF) | PM_CASES_OF (PM_CASE_RESET) | PM_CASES_OF (PM_CASE_HOST_OFF))
+
 PmCases *
-pm_cases_new (const PmTranslation *t, gboolean settings_only)
+pm_cases_new (const PmTranslation *t, guint which)
 {
   PmCases *cases = g_new0 (PmCases, 1);
   cases->specs = g_ptr_array_new_with_free_func ((GDestroyNotify) spec_free);
@@ -387,16 +389,19 @@ pm_cases_new (const PmTranslation *t, gboolean settings_only)
   without->title = g_strdup (_("Without the board"));
   g_ptr_array_add (without->bindings, bind_positions (t, positions, FALSE));
   add_settings (cases, t);
-  if (settings_only)
-    return cases;
   for (guint i = 1; i <= cases->n_settings; i++) {
     const PmCaseSpec *setting = g_ptr_array_index (cases->specs, i);
-    add_moving (cases, t, setting);
-    add_matings (cases, t, setting);
-    add_supplies (cases, t, setting, TRUE);
+    if (which & PM_CASES_OF (PM_CASE_MOVING))
+      add_moving (cases, t, setting);
+    if (which & (PM_CASES_OF (PM_CASE_REMOVED) | PM_CASES_OF (PM_CASE_TURNED)))
+      add_matings (cases, t, setting);
+    if (which & POWER_CASES)
+      add_supplies (cases, t, setting, TRUE);
   }
-  add_once (cases, t);
-  add_supplies (cases, t, without, FALSE);
+  if (which & PM_CASES_OF (PM_CASE_ONCE))
+    add_once (cases, t);
+  if (which & POWER_CASES)
+    add_supplies (cases, t, without, FALSE);
   return cases;
 }
 

@@ -30,8 +30,11 @@ typedef struct {
   gboolean   too_many;       /* more settings than PM_CASES_MAX_SETTINGS: the rest was left out */
 } PmCases;
 
-/* settings_only: no variations, for tried repairs that need none. */
-PmCases    *pm_cases_new      (const PmTranslation *translation, gboolean settings_only);
+/* Which cases are made beside without the board and the settings: a mask of bits by PmCaseKind. A tried repair needs few. */
+#define PM_CASES_OF(kind) (1u << (kind))
+#define PM_CASES_ALL G_MAXUINT
+#define PM_CASES_SETTINGS 0u
+PmCases    *pm_cases_new      (const PmTranslation *translation, guint which);
 void        pm_cases_free     (PmCases *cases);
 /* TRUE for switches whose every position is a setting: by hand, or any. */
 gboolean    pm_switch_is_by_hand (const PmSwitch *sw);

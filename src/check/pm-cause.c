@@ -93,7 +93,7 @@ share_a_case (const PmCause *a, const PmCause *b)
 static gboolean
 explains_all (PmFindingKind kind)
 {
-  return kind <= PM_FINDING_SELECT_FLOATS || kind == PM_FINDING_OPEN_BIPOLAR_INPUT;
+  return kind <= PM_FINDING_OPEN_BIPOLAR_INPUT;
 }
 
 static gboolean

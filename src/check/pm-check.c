@@ -284,7 +284,7 @@ take_cases (PmCheck *check, PmTrial *trial)
 PmCheck *
 pm_check_new (const PmBoard *board, GCancellable *cancellable, GError **error)
 {
-  g_autoptr (PmTrial) trial = pm_trial_new (board, NULL, 0, FALSE, cancellable);
+  g_autoptr (PmTrial) trial = pm_trial_new (board, NULL, 0, PM_CASES_ALL, cancellable);
   if (trial == NULL) {
     g_cancellable_set_error_if_cancelled (cancellable, error);
     return NULL;

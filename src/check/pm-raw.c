@@ -647,15 +647,15 @@ fill_results (PmTrial *trial)
 }
 
 PmTrial *
-pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, gboolean settings_only, GCancellable *cancellable)
+pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which, GCancellable *cancellable)
 {
   g_autoptr (PmTrial) trial = g_new0 (PmTrial, 1);
   trial->board = board;
   trial->t = pm_translate (board, edits, n_edits);
-  trial->cases = pm_cases_new (trial->t, settings_only);
+  trial->cases = pm_cases_new (trial->t, which);
   trial->results = g_new0 (PmCaseResult, trial->cases->specs->len);
   trial->raws = g_array_new (FALSE, FALSE, sizeof (PmRaw));
-  trial->survey = pm_survey_new (trial->t, trial->cases, !settings_only, cancellable);
+  trial->survey = pm_survey_new (trial->t, trial->cases, which == PM_CASES_ALL, cancellable);
   if (trial->survey == NULL)
     return NULL;
   trial->not_decided = trial->cases->too_many;

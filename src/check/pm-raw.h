@@ -35,8 +35,8 @@ typedef struct {
   gboolean       not_decided, unjudged;
 } PmTrial;
 
-/* settings_only: quick look without variations. NULL when cancelled. */
-PmTrial *pm_trial_new   (const PmBoard *board, const PmEdit *edits, guint n_edits, gboolean settings_only, GCancellable *cancellable);
+/* which: PM_CASES_ALL, or fewer for a quick look (pm-cases.h). NULL when cancelled. */
+PmTrial *pm_trial_new   (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which, GCancellable *cancellable);
 void     pm_trial_free  (PmTrial *trial);
 /* Same kind of thing about the same unit, drive, place: findings that are told as one whatever the case. */
 gboolean pm_raw_same    (const PmRaw *a, const PmRaw *b);

@@ -542,36 +542,73 @@ pm_trial_has (const PmTrial *trial, const PmRaw *raw)
   return FALSE;
 }
 
-/* Findings of before that are gone; -1 if raw is still there or something new came. */
+/* TRUE if a case was looked at in a trial that has fewer. */
+static gboolean
+was_looked_at (const PmTrial *before, const PmRaw *raw, guint which)
+{
+  PmCaseKind kind = ((const PmCaseSpec *) g_ptr_array_index (before->cases->specs, raw->spec))->kind;
+  return kind == PM_CASE_SETTING || kind == PM_CASE_WITHOUT_BOARD || (which & PM_CASES_OF (kind)) != 0;
+}
+
+/* TRUE if a finding of this sort was in that case. */
+static gboolean
+has_in_case (const PmTrial *trial, const PmRaw *raw, guint spec)
+{
+  for (guint i = 0; i < trial->raws->len; i++)
+    if (g_array_index (trial->raws, PmRaw, i).spec == spec && pm_raw_same (&g_array_index (trial->raws, PmRaw, i), raw))
+      return TRUE;
+  return FALSE;
+}
+
+/* Findings of before, in the cases looked at, that are gone; -1 if raw is still there, something new came, or a case
+ * of raw is still not right. */
 static int
-gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw)
+gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which)
 {
   int gone = 0;
   if (pm_trial_has (after, raw) || (after->not_decided && !before->not_decided))
     return -1;
   for (guint i = 0; i < after->raws->len; i++) {
     const PmRaw *now = &g_array_index (after->raws, PmRaw, i);
-    if (!now->as_today && now->severity != PM_SEVERITY_NOTE && !pm_trial_has (before, now))
+    if (now->as_today || now->severity == PM_SEVERITY_NOTE)
+      continue;
+    if (!pm_trial_has (before, now))
+      return -1;
+    if (PM_FINDINGS[raw->kind].of_routes && PM_FINDINGS[now->kind].of_routes && now->severity <= raw->severity && has_in_case (before, raw, now->spec))
       return -1;
   }
   for (guint i = 0; i < before->raws->len; i++) {
     const PmRaw *was = &g_array_index (before->raws, PmRaw, i);
-    gone += !was->as_today && was->severity != PM_SEVERITY_NOTE && !pm_trial_has (after, was);
+    gone += !was->as_today && was->severity != PM_SEVERITY_NOTE && was_looked_at (before, was, which) && !pm_trial_has (after, was);
   }
   return gone;
+}
+
+/* What is left over for which nobody can be blamed but the file: no repair takes it away. */
+static gboolean
+is_clean (const PmTrial *trial)
+{
+  for (guint i = 0; i < trial->raws->len; i++) {
+    const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
+    if (!raw->as_today && raw->severity != PM_SEVERITY_NOTE && raw->kind != PM_FINDING_ASSUMED && raw->kind != PM_FINDING_POSITION_NOT_STATED)
+      return FALSE;
+  }
+  return TRUE;
 }
 
 PmRepair *
 pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTrial **after, GCancellable *cancellable)
 {
-  const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw->spec);
-  gboolean quick = spec->kind == PM_CASE_SETTING;
+  PmCaseKind kind = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->kind;
+  guint which = kind == PM_CASE_SETTING ? PM_CASES_SETTINGS : PM_CASES_OF (kind);
   g_autofree int *gains = g_new0 (int, MAX (repairs->len, 1));
   *after = NULL;
   for (guint i = 0; i < repairs->len; i++) {
     const PmRepair *repair = g_ptr_array_index (repairs, i);
-    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, quick, cancellable);
-    gains[i] = tried == NULL ? -1 : gain (trial, tried, raw);
+    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, which, cancellable);
+    gains[i] = tried == NULL ? -1 : gain (trial, tried, raw, which);
+    if (gains[i] > 0 && is_clean (tried))
+      break; /* nothing can be better, and what comes later is less simple */
   }
   for (guint tries = 0; tries < repairs->len && tries < 6; tries++) {
     guint best = PM_NONE;
@@ -581,8 +618,8 @@ pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTr
     if (best == PM_NONE)
       return NULL;
     PmRepair *repair = g_ptr_array_index (repairs, best);
-    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, FALSE, cancellable);
-    if (tried != NULL && gain (trial, tried, raw) > 0) {
+    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, PM_CASES_ALL & ~PM_CASES_OF (PM_CASE_ONCE), cancellable);
+    if (tried != NULL && gain (trial, tried, raw, PM_CASES_ALL) > 0) {
       *after = g_steal_pointer (&tried);
       g_ptr_array_steal_index (repairs, best);
       return repair;

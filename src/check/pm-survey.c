@@ -227,19 +227,53 @@ ask_reachable (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, c
   return decided;
 }
 
+/* TRUE if some world hangs on a stored bit or read it: then only the states that can be reached count. */
 static gboolean
-ask_binding (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
+reads_bits (const GArray *out, guint from)
+{
+  for (guint i = from; i < out->len; i++) {
+    const PmSeen *world = &g_array_index (out, PmSeen, i);
+    for (guint k = 0; k < world->n_choices; k++)
+      if (world->choices[k].kind == PM_CHOICE_BIT)
+        return TRUE;
+  }
+  return FALSE;
+}
+
+/* One question in one binding.  It is asked with the stored bits unknown first: most questions do not read them, and then no state of
+ * theirs need be searched for. reach: where the search is kept, or NULL where none is made (a lever on its way). */
+static gboolean
+ask_binding (PmSurvey *survey, PmReach **reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
              gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
 {
   const PmHostState *host = &g_array_index (survey->states, PmHostState, s);
-  if (reach != NULL && host->kind != PM_STATE_PAIR && host->kind != PM_STATE_HOST_OFF)
-    return ask_reachable (survey, reach, state, s, forced, values, n_forced, latched, asks, n_asks, out);
-  Collect collect = {.out = out};
+  gboolean bits = state->n_bits > 0 && reach != NULL && host->kind != PM_STATE_PAIR && host->kind != PM_STATE_HOST_OFF;
+  guint from = out->len;
+  if (!bits || !latched) {
+    Collect collect = {.out = out};
+    pm_survey_set_sources (survey, host, state);
+    for (guint f = 0; f < n_forced; f++)
+      state->sources[forced[f]] = values[f];
+    pm_bound_set_sources (survey->bound, state);
+    gboolean decided = ask_now (survey, &collect, asks, n_asks);
+    if (!bits || (decided && !reads_bits (out, from)))
+      return decided;
+    g_array_set_size (out, from);
+  }
+  if (*reach == NULL)
+    *reach = pm_reach_new (survey, state);
+  gboolean decided = ask_reachable (survey, *reach, state, s, forced, values, n_forced, latched, asks, n_asks, out);
+  memset (state->bits, 2, state->n_bits);
   pm_survey_set_sources (survey, host, state);
-  for (guint f = 0; f < n_forced; f++)
-    state->sources[forced[f]] = values[f];
-  pm_bound_set_sources (survey->bound, state);
-  return ask_now (survey, &collect, asks, n_asks);
+  pm_bound_set (survey->bound, state);
+  return decided;
+}
+
+static PmReach **
+reach_of (PmSurvey *survey, guint spec)
+{
+  const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
+  return of->kind == PM_CASE_MOVING ? NULL : &survey->reach[spec];
 }
 
 gboolean
@@ -251,7 +285,7 @@ pm_survey_ask (PmSurvey *survey, guint spec, guint s, const guint32 *forced, con
   for (guint b = 0; b < of->bindings->len; b++) {
     g_autoptr (PmCase) state = pm_case_copy (g_ptr_array_index (of->bindings, b));
     pm_bound_set (survey->bound, state);
-    decided = ask_binding (survey, survey->reach[spec], state, s, forced, values, n_forced, latched, asks, n_asks, out) && decided;
+    decided = ask_binding (survey, reach_of (survey, spec), state, s, forced, values, n_forced, latched, asks, n_asks, out) && decided;
   }
   return decided;
 }
@@ -365,13 +399,9 @@ survey_case (PmSurvey *survey, guint index)
   PmSurveyCase *result = &survey->of[index];
   result->seen = g_new0 (GArray *, survey->states->len);
   result->clashes = g_array_new (FALSE, FALSE, sizeof (PmClash));
-  gboolean bits = pm_circuit_n_bits (survey->t->circuit) > 0;
   for (guint b = 0; b < spec->bindings->len; b++) {
     PmCase *state = g_ptr_array_index (spec->bindings, b);
-    PmReach *reach = bits && spec->kind != PM_CASE_MOVING ? pm_reach_new (survey, state) : NULL;
-    survey->reach[index] = reach;
-    for (guint k = 0; k < state->n_bits; k++)
-      state->bits[k] = 2;
+    memset (state->bits, 2, state->n_bits);
     pm_survey_set_sources (survey, &g_array_index (survey->states, PmHostState, 0), state);
     pm_bound_set (survey->bound, state);
     g_autoptr (GArray) places = collision_places (survey);
@@ -382,14 +412,8 @@ survey_case (PmSurvey *survey, guint index)
         continue;
       if (result->seen[s] == NULL)
         result->seen[s] = g_array_new (FALSE, FALSE, sizeof (PmSeen));
-      if (!ask_binding (survey, reach, state, s, NULL, NULL, 0, FALSE, NULL, 0, result->seen[s]))
+      if (!ask_binding (survey, reach_of (survey, index), state, s, NULL, NULL, 0, FALSE, NULL, 0, result->seen[s]))
         result->not_decided = TRUE;
-      for (guint k = 0; reach != NULL && k < state->n_bits; k++)
-        state->bits[k] = 2;
-      if (reach != NULL) {
-        pm_survey_set_sources (survey, host, state);
-        pm_bound_set (survey->bound, state);
-      }
       if (result->joined_rails == 0)
         look_for_clashes (survey, result, s, places);
       survey->n_runs += !spec->baseline && spec->kind != PM_CASE_ONCE;
