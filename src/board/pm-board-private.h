@@ -129,6 +129,9 @@ void        pm_build_lines      (PmBuild *build);
 guint32     pm_host_line        (const PmHost *host, const char *name);
 void        pm_build_drives     (PmBuild *build);
 PmPart     *pm_drive_part       (PmBuild *build, const PmXml *kind, const char *name, guint *n_outer);
+/* Faults inside a kind of drive are told once: for a second drive of a kind build->faults is replaced by a list to be thrown away, which is returned. */
+PmFaults   *pm_drive_silence    (PmBuild *build, guint index);
+void        pm_check_plugged    (PmBuild *build);
 PmContext   pm_drive_context    (const PmBuild *build, guint drive);
 
 /* pm-switch.c */

@@ -20,7 +20,7 @@ bad_name (PmBuild *build, const PmXml *element, const char *name)
   /* No name at all is told by the vocabulary. */
   if (name != NULL)
     pm_faults_add (build->faults, pm_xml_spot (element),
-                   _ ("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front"), name);
+                   _ ("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front."), name);
 }
 
 const PmRaw *
@@ -89,7 +89,7 @@ add_part (PmBuild *build, GArray *raws, GHashTable *seen, const PmContext *conte
   raw.instance.owner = context->owner;
   raw.instance.owner_index = context->owner_index;
   raw.instance.is = g_strdup (is);
-  raw.instance.assumed = pm_xml_yes (element, "assumed", FALSE, build->faults);
+  raw.instance.assumed = pm_xml_yes (element, "assumed", FALSE);
   raw.instance.spot = pm_xml_spot (element);
   raw.n_outer = raw.instance.part->n_pins;
   g_array_append_val (raws, raw);
@@ -145,7 +145,7 @@ find_host (PmBuild *build, const PmXml *root)
   if (use != NULL && pm_xml_get (use, "is") == NULL)
     build->host = pm_scope_find (&build->scope, "host", pm_xml_get (use, "name"), NULL, build->faults);
   if (use == NULL && (root != build->root || build->setup == NULL))
-    pm_faults_add (build->faults, pm_xml_spot (root), _ ("it does not say which machine. Add <host is=\"…\"/>; to describe one: docs/host-file.md"));
+    pm_faults_add (build->faults, pm_xml_spot (root), _ ("it does not say which machine. Add <host is=\"…\"/>; to describe one: docs/host-file.md."));
 }
 
 static void
@@ -174,7 +174,7 @@ add_drive (PmBuild *build, GArray *raws, GHashTable *seen, const PmXml *element)
   if (!claim_ref (build, seen, name, element))
     return;
   if (is == NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("drive %s does not say what it is. Add is=\"…\""), name);
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("drive %s does not say what it is. Add is=\"…\"."), name);
   else
     drive.kind = find_kind (build, element, "drive", "docs/drive-file.md");
   PmPart *part = drive.kind != NULL ? pm_drive_part (build, drive.kind, is, &raw.n_outer) : NULL;
@@ -189,7 +189,7 @@ add_drive (PmBuild *build, GArray *raws, GHashTable *seen, const PmXml *element)
   raw.instance.part = part;
   raw.instance.is = g_strdup (is);
   raw.instance.value = NAN;
-  raw.instance.assumed = pm_xml_yes (element, "assumed", FALSE, build->faults) || pm_xml_yes (drive.kind, "assumed", FALSE, build->faults);
+  raw.instance.assumed = pm_xml_yes (element, "assumed", FALSE) || pm_xml_yes (drive.kind, "assumed", FALSE);
   raw.instance.spot = pm_xml_spot (element);
   drive.instance = raws->len; /* within raws; moved later */
   drive.prefix = g_strconcat (name, ".", NULL);
@@ -324,7 +324,7 @@ add_sits (PmBuild *build, GArray *raws, GHashTable *seen, GArray *const *groups,
   }
   PmPartType type = target->instance.part->type;
   if (type != PM_PART_SOCKET && type != PM_PART_CONNECTOR && type != PM_PART_DRIVE) {
-    pm_faults_add (build->faults, pm_xml_spot (sits), _ ("%s is no socket, connector or drive: a board cannot sit there"), target->instance.ref);
+    pm_faults_add (build->faults, pm_xml_spot (sits), _ ("%s is no socket, connector or drive: a board cannot sit there."), target->instance.ref);
     return;
   }
   g_autofree char *socket_is = type == PM_PART_DRIVE ? g_strdup_printf ("box-header-%u", target->n_outer) : g_strdup (target->instance.is);

@@ -199,8 +199,8 @@ pm_build_mate (PmBuild *build, guint32 a, guint32 b, PmPair *pairs, guint n_pair
                   && plug->instance.owner != PM_OWNER_CABLE && !plug->instance.part->keyed;
   PmMating mating = { .when = when, .a = a, .b = b, .pairs = pairs, .n_pairs = n_pairs, .leaves_out = PM_NONE, .spot = pm_xml_spot (element) };
 
-  mating.removable = pm_xml_yes (element, "removable", FALSE, build->faults);
-  mating.turns = pm_xml_yes (element, "turns", bare && when == PM_MATING_ALWAYS, build->faults);
+  mating.removable = pm_xml_yes (element, "removable", FALSE);
+  mating.turns = pm_xml_yes (element, "turns", bare && when == PM_MATING_ALWAYS);
   if (mating.removable)
     mating.leaves_out = a;
   if (mating.turns) {

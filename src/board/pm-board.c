@@ -108,6 +108,7 @@ build_all (PmBuild *build)
   pm_build_sits (build);
   pm_build_plugs (build, &build->board_context);
   pm_build_joins (build, &build->board_context);
+  pm_check_plugged (build);
   pm_build_supplies (build);
   pm_build_switches (build);
   pm_build_settings (build);

@@ -124,7 +124,7 @@ lay_out (PmBuild *build, PmCableEnd *end, guint n_pins, guint n_conductors)
     end->conductors[i] = i < n_conductors ? i : PM_NONE;
   if (text != NULL)
     map (build, end, text, n_conductors);
-  if (pm_xml_yes (end->element, "turned", FALSE, build->faults))
+  if (pm_xml_yes (end->element, "turned", FALSE))
     for (guint a = 0, b = n_pins; a + 1 < b; a++) {
       guint32 kept = end->conductors[a];
       end->conductors[a] = end->conductors[--b];

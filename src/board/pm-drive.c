@@ -12,18 +12,21 @@ PmPart *
 pm_drive_part (PmBuild *build, const PmXml *kind, const char *name, guint *n_outer)
 {
   guint n = 0, n_inner = 0;
+  gboolean again = FALSE;
 
   if (!pm_xml_number (kind, "pins", 1, 200, &n, build->faults))
     return NULL;
   for (const PmXml *child = kind->children; child != NULL; child = child->next)
     n_inner += pm_xml_is (child, "pin") && pm_xml_get (child, "name") != NULL;
+  for (guint i = 0; i < build->raw_drives->len; i++)
+    again = again || g_array_index (build->raw_drives, PmRawDrive, i).kind == kind;
   PmPart *part = pm_build_new_part (build, name, PM_PART_DRIVE, n + n_inner);
   guint at = n;
   for (const PmXml *child = kind->children; child != NULL; child = child->next) {
     const char *pin = pm_xml_is (child, "pin") ? pm_xml_get (child, "name") : NULL;
     if (pin == NULL)
       continue;
-    if (pm_part_pin (part, pin) < at)
+    if (pm_part_pin (part, pin) < at && !again)
       pm_faults_add (build->faults, pm_xml_spot (child), _ ("the pin \"%s\" is given twice. Rename one."), pin);
     g_free (part->pins[at].number);
     g_free (part->pins[at].name);
@@ -152,21 +155,52 @@ read_body (PmBuild *build, guint index)
   pm_build_plugs (build, &context);
 }
 
-/* Faults inside a kind of drive are told once, however many drives of it there are. */
+PmFaults *
+pm_drive_silence (PmBuild *build, guint index)
+{
+  const PmXml *kind = g_array_index (build->raw_drives, PmRawDrive, index).kind;
+
+  for (guint k = 0; k < index; k++)
+    if (g_array_index (build->raw_drives, PmRawDrive, k).kind == kind)
+      return build->faults = pm_faults_new ();
+  return NULL;
+}
+
+static void
+each_drive (PmBuild *build, void (*read) (PmBuild *build, guint index))
+{
+  for (guint i = 0; i < build->board->n_drives; i++) {
+    PmFaults *kept = build->faults, *silent = pm_drive_silence (build, i);
+    read (build, i);
+    build->faults = kept;
+    g_clear_pointer (&silent, pm_faults_free);
+  }
+}
+
 void
 pm_build_drives (PmBuild *build)
 {
-  for (guint i = 0; i < build->board->n_drives; i++)
-    read_head (build, i);
+  each_drive (build, read_head);
   pm_build_rails (build);
+  each_drive (build, read_body);
+}
+
+/* A drive that nothing is joined to is a slip of the pen. */
+void
+pm_check_plugged (PmBuild *build)
+{
   for (guint i = 0; i < build->board->n_drives; i++) {
-    const PmXml *kind = g_array_index (build->raw_drives, PmRawDrive, i).kind;
-    PmFaults *kept = build->faults, *silent = NULL;
-    for (guint k = 0; k < i && silent == NULL; k++)
-      if (g_array_index (build->raw_drives, PmRawDrive, k).kind == kind)
-        silent = build->faults = pm_faults_new ();
-    read_body (build, i);
-    build->faults = kept;
-    g_clear_pointer (&silent, pm_faults_free);
+    const PmInstance *instance = &pm_build_raw (build, build->board->drives[i].instance)->instance;
+    gboolean joined = pm_xml_get (pm_build_raw (build, build->board->drives[i].instance)->element, "into") != NULL;
+    for (guint k = 0; k < build->matings->len && !joined; k++)
+      joined = g_array_index (build->matings, PmMating, k).a == build->board->drives[i].instance;
+    for (guint k = 0; k < build->joins->len && !joined; k++) {
+      const PmJoin *join = &g_array_index (build->joins, PmJoin, k);
+      for (guint p = 0; join->owner == PM_OWNER_BOARD && p < join->n_places && !joined; p++)
+        joined = join->places[p] - instance->first_place < instance->part->n_pins;
+    }
+    g_autofree char *key = g_strconcat ("plugged ", instance->ref, NULL);
+    if (!joined && !g_hash_table_contains (build->told, key))
+      pm_faults_add (build->faults, instance->spot, _ ("%s is plugged into nothing. Give it into=\"…\", or name it in an end of a cable."), instance->ref);
   }
 }

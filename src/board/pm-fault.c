@@ -48,7 +48,7 @@ pm_faults_add (PmFaults *faults, PmSpot spot, const char *format, ...)
     return;
   if (faults->found == PM_FAULTS_MAX) {
     fault.spot = (PmSpot){ spot.file, 0, 0 };
-    fault.message = g_strdup_printf (_ ("%d faults and more; the others are not told. Mend these first"), PM_FAULTS_MAX - 1);
+    fault.message = g_strdup_printf (_ ("%d faults and more; the others are not told. Mend these first."), PM_FAULTS_MAX - 1);
     g_array_append_val (faults->faults, fault);
     return;
   }

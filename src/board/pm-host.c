@@ -60,7 +60,7 @@ read_line (PmBuild *build, const PmXml *element, GArray *lines)
   line.in_reset_stated = pm_xml_get (element, "in-reset") != NULL;
   line.latched_select = pm_xml_choice (element, "latched", latched, -1, faults) == 0;
   line.at_power_on = pm_xml_choice (element, "at-power-on", power_on, 1, faults) == 0;
-  line.assumed = pm_xml_yes (element, "assumed", FALSE, faults);
+  line.assumed = pm_xml_yes (element, "assumed", FALSE);
   if (line.drives == PM_LINE_DRIVES_NOTHING && !line.reads)
     pm_faults_add (faults, spot, _ ("the line \"%s\" neither drives nor reads. Add drives=\"push-pull\" (or open-collector, three-state, weak-high) or reads=\"TTL\"."), name);
   if (family == NULL)
@@ -174,7 +174,7 @@ read_never (PmBuild *build, const PmXml *element, GArray *nevers)
 {
   const PmHost *host = &build->board->host;
   g_auto (GStrv) words = pm_split_words (pm_xml_get (element, "units"));
-  PmHostNever never = { .idle = pm_xml_yes (element, "idle", FALSE, build->faults), .spot = pm_xml_spot (element) };
+  PmHostNever never = { .idle = pm_xml_yes (element, "idle", FALSE), .spot = pm_xml_spot (element) };
 
   never.because = g_strdup (pm_xml_get (element, "because"));
   never.units = g_new (guint, g_strv_length (words) + 1);
@@ -204,7 +204,7 @@ pm_build_lines (PmBuild *build)
     host->name = g_strdup (pm_xml_get (element, "name") ? pm_xml_get (element, "name") : "host");
     host->title = g_strdup (title != NULL ? title : host->name);
     host->about = pm_xml_dup_text_of (element, "about");
-    host->always_one = pm_xml_yes (element, "always-one", FALSE, build->faults);
+    host->always_one = pm_xml_yes (element, "always-one", FALSE);
     host->spot = pm_xml_spot (element);
   }
   for (const PmXml *child = element != NULL ? element->children : NULL; child != NULL; child = child->next)

@@ -535,7 +535,12 @@ read_value (const PmPart *part, const char *is, const char *argument, double *va
     return FALSE;
   }
   if (quantity.value <= 0) {
-    pm_faults_add (faults, spot, _ ("\"%s\": the value must be above zero. A plain wire is a <wire> or a <join>"), is);
+    pm_faults_add (faults, spot, _ ("\"%s\": the value must be above zero. A plain wire is a <wire> or a <join>."), is);
+    return FALSE;
+  }
+  if (unit == PM_UNIT_OHM ? quantity.value < 1e-3 || quantity.value > 1e9 : quantity.value < 1e-13 || quantity.value > 1) {
+    g_autofree char *plain = pm_quantity_format (quantity.value, unit);
+    pm_faults_add (faults, spot, _ ("\"%s\" is %s: no such part is made. Is the letter right?"), is, plain);
     return FALSE;
   }
   *value = quantity.value;
@@ -642,6 +647,30 @@ pm_library_part (PmLibrary *library, const char *beside, const char *is, const P
 
   pm_scope_init (&scope, library, beside, NULL);
   const PmPart *part = pm_scope_part (&scope, is, family, value, spot, faults);
+  pm_scope_clear (&scope);
+  return part;
+}
+
+const PmPart *
+pm_library_function (PmLibrary *library, const char *beside, const char *name, PmSpot spot, PmFaults *faults)
+{
+  PmScope scope;
+  GHashTable *entries;
+  const PmPart *part = NULL;
+  g_autofree char *looked = NULL, *key = g_strdup_printf ("function|%s", name);
+
+  pm_scope_init (&scope, library, beside, NULL);
+  const PmXml *element = find_definition (&scope, "part", name, &entries, &looked, faults);
+  PmPartEntry *entry = element != NULL ? g_hash_table_lookup (entries, key) : NULL;
+  if (element == NULL && looked != NULL)
+    no_part (&scope, name, name, spot, faults);
+  if (element != NULL && entry == NULL) {
+    entry = g_new0 (PmPartEntry, 1);
+    entry->part = pm_part_read (element, NULL, faults);
+    g_hash_table_insert (entries, g_steal_pointer (&key), entry);
+  }
+  if (entry != NULL)
+    part = entry->part;
   pm_scope_clear (&scope);
   return part;
 }

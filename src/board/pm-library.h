@@ -19,6 +19,9 @@ char           *pm_library_find     (PmLibrary *library, const char *beside, con
  * NULL and a fault (at spot) if there is none: says what is near. Borrowed, lives as long as the library. */
 const PmPart   *pm_library_part     (PmLibrary *library, const char *beside, const char *is, const PmFamily **family, double *value,
                                      PmSpot spot, PmFaults *faults);
+/* A part file by its own name ("74157", "header"), whatever its family and size, for lists: without pins where the size decides them.
+ * NULL and a fault if there is none. Borrowed. */
+const PmPart   *pm_library_function (PmLibrary *library, const char *beside, const char *name, PmSpot spot, PmFaults *faults);
 const PmFamily *pm_library_family   (PmLibrary *library, const char *beside, const char *name, PmSpot spot, PmFaults *faults);
 /* Names of every part / family / host / drive file that can be found: sorted, NULL-terminated, free with g_strfreev. */
 char          **pm_library_list     (PmLibrary *library, const char *ending);

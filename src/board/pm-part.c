@@ -179,13 +179,13 @@ pm_part_check_argument (const PmXml *element, const char *is, const char *argume
   if (g_str_equal (size, "network")) {
     if (two_numbers (argument, &a, NULL) && a <= 32)
       return TRUE;
-    pm_faults_add (faults, spot, _ ("\"%s\": a network needs how many and which: network 8x1k, or network 4x1k isolated"), is);
+    pm_faults_add (faults, spot, _ ("\"%s\": a network needs how many and which: network 8x1k, or network 4x1k isolated."), is);
     return FALSE;
   }
   two_numbers (pm_xml_get (pins, "most"), &most_a, &most_b);
   if (two_numbers (argument, &a, &b) && a <= most_a && b <= most_b && a <= 26 && a * b <= MAX_PINS)
     return TRUE;
-  pm_faults_add (faults, spot, _ ("\"%s\": %s needs its size, %s, at most %ux%u. Write for example %s 1x3"), is, name, size, most_a, most_b, name);
+  pm_faults_add (faults, spot, _ ("\"%s\": %s needs its size, %s, at most %ux%u. Write for example %s 1x3."), is, name, size, most_a, most_b, name);
   return FALSE;
 }
 
@@ -214,7 +214,7 @@ read_pins (Reader *reader, const PmPartSize *size)
   guint a, b;
 
   if (pins == NULL) {
-    pm_faults_add (reader->faults, pm_xml_spot (reader->element), _ ("part \"%s\" has no <pins>. List its pins in order, pin 1 first"),
+    pm_faults_add (reader->faults, pm_xml_spot (reader->element), _ ("part \"%s\" has no <pins>. List its pins in order, pin 1 first."),
                    reader->part->name);
     return;
   }
@@ -235,7 +235,7 @@ read_pins (Reader *reader, const PmPartSize *size)
   for (guint i = 0; words[i] != NULL && reader->pins->len < MAX_PINS; i++)
     add_pin_word (reader, words[i]);
   if (reader->pins->len == 0 && sized == NULL)
-    pm_faults_add (reader->faults, pm_xml_spot (pins), _ ("part \"%s\" has no pins. List them in order, pin 1 first"), reader->part->name);
+    pm_faults_add (reader->faults, pm_xml_spot (pins), _ ("part \"%s\" has no pins. List them in order, pin 1 first."), reader->part->name);
 }
 
 static char *
@@ -267,7 +267,7 @@ read_pairs (Reader *reader, const char *text, PmSpot spot, guint *n)
     g_auto (GStrv) names = g_strsplit (words[i], "-", -1);
     guint32 last = PM_NONE;
     if (g_strv_length (names) < 2) {
-      pm_faults_add (reader->faults, spot, _ ("\"%s\": write pairs of pins, such as 2-1"), words[i]);
+      pm_faults_add (reader->faults, spot, _ ("\"%s\": write pairs of pins, such as 2-1."), words[i]);
       continue;
     }
     for (guint k = 0; names[k] != NULL; k++) {
@@ -293,7 +293,7 @@ read_positions (Reader *reader)
     if (!pm_xml_is (child, "position"))
       continue;
     if (name == NULL) {
-      pm_faults_add (reader->faults, pm_xml_spot (child), _ ("a position needs a name. Add name=\"…\""));
+      pm_faults_add (reader->faults, pm_xml_spot (child), _ ("a position needs a name. Add name=\"…\"."));
       continue;
     }
     PmPartPosition position = { g_strdup (name), g_strdup (pm_xml_get (child, "title")), NULL, 0 };
@@ -528,6 +528,23 @@ read_pin_facts (Reader *reader, const PmPartSize *size)
   }
 }
 
+/* What may follow the name of a part that comes in many sizes. */
+static char *
+sizes_text (const PmXml *pins)
+{
+  const char *size = pins != NULL ? pm_xml_get (pins, "size") : NULL, *most = pins != NULL ? pm_xml_get (pins, "most") : NULL;
+
+  if (size == NULL || g_str_equal (size, "network"))
+    return size != NULL ? g_strdup (_ ("how many and which: 8x1k, or 4x1k isolated.")) : NULL;
+  if (!g_str_equal (size, "count"))
+    return most != NULL ? g_strdup_printf (_ ("%s, at most %s"), size, most) : g_strdup (size);
+  g_auto (GStrv) counts = pm_split_words (pm_xml_get (pins, "of"));
+  GString *text = g_string_new (NULL);
+  for (guint i = 0; counts[i] != NULL; i++)
+    g_string_append_printf (text, "%s-%s", i > 0 ? " " : "", counts[i]);
+  return g_string_free (text, FALSE);
+}
+
 static void
 read_head (Reader *reader, const PmPartSize *size)
 {
@@ -541,7 +558,9 @@ read_head (Reader *reader, const PmPartSize *size)
   part->package = g_strdup (pm_xml_get (element, "package"));
   part->contacts = g_strdup (pm_xml_get (element, "contacts"));
   part->source = pm_xml_dup_text_of (element, "source");
-  part->keyed = pm_xml_yes (element, "keyed", FALSE, reader->faults);
+  part->note = pm_xml_dup_text_of (element, "note");
+  part->sizes = sizes_text (pm_xml_child (element, "pins"));
+  part->keyed = pm_xml_yes (element, "keyed", FALSE);
   pm_xml_number (element, "rows", 1, 4, &part->rows, reader->faults);
   part->type = kind_types[pm_xml_choice (element, "kind", kind_names, tables ? 0 : 11, reader->faults)];
   part->look = pm_xml_choice (element, "look", look_names, part->type == PM_PART_JUMPER ? PM_LOOK_JUMPER : PM_LOOK_TOGGLE, reader->faults);
@@ -557,7 +576,7 @@ pm_part_read (const PmXml *element, const PmPartSize *size, PmFaults *faults)
   Reader reader = { element, NULL, NULL, NULL, NULL, NULL, NULL, faults };
 
   if (name == NULL) {
-    pm_faults_add (faults, pm_xml_spot (element), _ ("the part has no name. Add name=\"…\""));
+    pm_faults_add (faults, pm_xml_spot (element), _ ("the part has no name. Add name=\"…\"."));
     return NULL;
   }
   PmPart *part = reader.part = g_new0 (PmPart, 1);
@@ -628,5 +647,7 @@ pm_part_free (PmPart *part)
   g_free (part->package);
   g_free (part->contacts);
   g_free (part->source);
+  g_free (part->note);
+  g_free (part->sizes);
   g_free (part);
 }

@@ -66,6 +66,8 @@ typedef struct {
   gboolean    keyed;             /* connectors: cannot be turned */
   guint       rows;              /* connectors: 1 or 2; 0 where it has no meaning */
   char       *source;            /* data sheet, standard, or "common practice, no source" */
+  char       *note;              /* what else one should know, or NULL */
+  char       *sizes;             /* parts of many sizes: what follows the name: "-8 -14 -16", "rows x places, at most 2x40"; else NULL */
   char      **families;          /* NULL-terminated: families it exists in, or NULL = any */
   PmSpot      spot;
 } PmPart;

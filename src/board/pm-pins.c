@@ -202,7 +202,8 @@ pm_build_find (PmBuild *build, const PmContext *context, const char *ref, gboole
       continue;
     if (found != PM_NONE)
       *also = pm_build_raw (build, other)->instance.ref;
-    found = other;
+    else
+      found = other;
   }
   return found;
 }
@@ -227,7 +228,8 @@ no_ref (PmBuild *build, const PmContext *context, const char *ref, const char *w
   for (guint i = 0; i < build->raws->len; i++)
     if (g_str_has_prefix (pm_build_raw (build, i)->instance.ref, context->prefix))
       g_ptr_array_add (names, pm_build_raw (build, i)->instance.ref + prefix);
-  const char *near = pm_nearest (ref, (const char *const *) names->pdata, names->len);
+  /* U2 is no misspelt U1. */
+  const char *near = strlen (ref) > 3 ? pm_nearest (ref, (const char *const *) names->pdata, names->len) : NULL;
   if (near != NULL)
     pm_faults_add (build->faults, spot, _ ("%s: there is no part \"%s\". Did you mean %s?"), word, ref, near);
   else
@@ -276,6 +278,17 @@ join_place (PmBuild *build, const PmContext *context, const PmXml *join)
   pm_faults_free (silent);
   g_hash_table_insert (build->join_places, g_steal_pointer (&key), GUINT_TO_POINTER (place));
   return place;
+}
+
+static gboolean
+names_only_joins (PmBuild *build, const PmContext *context, const PmXml *join)
+{
+  g_auto (GStrv) words = pm_split_words (join->text);
+
+  for (guint i = 0; words[i] != NULL; i++)
+    if (find_join (build, context, words[i]) == NULL)
+      return FALSE;
+  return words[0] != NULL;
 }
 
 static gboolean
@@ -422,8 +435,11 @@ pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpo
   const PmXml *join = find_join (build, context, word);
   if (join != NULL) {
     guint32 place = join_place (build, context, join);
-    if (place == PM_NONE)
+    if (place == PM_NONE) {
+      if (names_only_joins (build, context, join))
+        pm_faults_add (build->faults, spot, _ ("\"%s\" is the name of a join that names no pin: its list leads back to itself."), word);
       return FALSE;
+    }
     g_array_append_val (places, place);
     if (net != NULL)
       *net = pm_xml_get (join, "name");

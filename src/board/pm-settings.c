@@ -113,7 +113,7 @@ no_switch (PmBuild *build, const char *text, const char *name, PmSpot spot)
     return;
   for (guint i = 0; i < build->switches->len; i++)
     g_ptr_array_add (names, switch_at (build, i)->name);
-  const char *near = pm_nearest (name, (const char *const *) names->pdata, names->len);
+  const char *near = strlen (name) > 2 ? pm_nearest (name, (const char *const *) names->pdata, names->len) : NULL;
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (" ", (char **) names->pdata);
   if (near != NULL)
@@ -486,7 +486,7 @@ pm_build_settings (PmBuild *build)
     } else if (pm_xml_is (child, "accept")) {
       PmAccept accept = { g_strdup (pm_xml_get (child, "finding")), g_strdup (pm_xml_get (child, "at")), g_strdup (pm_xml_get (child, "why")), pm_xml_spot (child) };
       if (accept.why == NULL)
-        pm_faults_add (build->faults, accept.spot, _ ("<accept> needs its reason: why=\"…\""));
+        pm_faults_add (build->faults, accept.spot, _ ("<accept> needs its reason: why=\"…\"."));
       if (accept.at != NULL)
         pm_build_place (build, &build->board_context, accept.at, accept.spot);
       g_array_append_val (accepts, accept);

@@ -186,6 +186,7 @@ pm_build_sits (PmBuild *build)
   if (at->instance.part->type == PM_PART_DRIVE) {
     guint32 moved = move_drive (build, target, &into);
     if (moved == PM_NONE) {
+      g_hash_table_add (build->told, g_strconcat ("plugged ", at->instance.ref, NULL));
       pm_faults_add (build->faults, pm_xml_spot (build->sits), _ ("%s is plugged into nothing, so nothing can sit before it. Give the drive into=\"…\"."),
                      at->instance.ref);
       return;

@@ -28,7 +28,7 @@ read_closes (PmBuild *build, guint32 instance, const PmXml *element, GArray *pai
     g_auto (GStrv) names = g_strsplit (words[i], "-", -1);
     gboolean fits = g_strv_length (names) >= 2;
     if (!fits)
-      pm_faults_add (build->faults, spot, _ ("closes=\"%s\": write pairs of pins, such as 2-1"), words[i]);
+      pm_faults_add (build->faults, spot, _ ("closes=\"%s\": write pairs of pins, such as 2-1."), words[i]);
     for (guint k = 0; fits && names[k] != NULL; k++)
       fits = pm_build_pins (build, instance, names[k], spot, pins);
     good = good && fits;
@@ -225,7 +225,7 @@ static void
 add_switch (PmBuild *build, guint32 instance)
 {
   static const char *const moves[] = { "by-hand", "once", NULL };
-  static const char *const contacts[] = { "unknown", "break-first", "make-first", NULL };
+  static const char *const contacts[] = { "break-first", "make-first", NULL };
   static const char *const whiles[] = { "off", "running", NULL };
   const PmRaw *raw = pm_build_raw (build, instance);
   const PmXml *element = raw->element;
@@ -242,7 +242,7 @@ add_switch (PmBuild *build, guint32 instance)
   lever.moved = pm_xml_choice (element, "moved", moves, jumper, build->faults) == 1 ? PM_MOVED_ONCE : PM_MOVED_BY_HAND;
   lever.look = jumper ? PM_LOOK_JUMPER : part->look;
   lever.contacts = g_strcmp0 (part->contacts, "break-first") == 0 ? PM_CONTACTS_BREAK_FIRST : g_strcmp0 (part->contacts, "make-first") == 0 ? PM_CONTACTS_MAKE_FIRST : PM_CONTACTS_UNKNOWN;
-  lever.contacts = pm_xml_choice (element, "contacts", contacts, lever.contacts, build->faults);
+  lever.contacts = pm_xml_choice (element, "contacts", contacts, (int) lever.contacts - 1, build->faults) + 1;
   lever.while_running = pm_xml_choice (element, "while", whiles, 0, build->faults) == 1;
   lever.stated = lever.moved == PM_MOVED_BY_HAND;
   read_usual (build, &lever, element, "usual");
@@ -263,6 +263,7 @@ add_jumper (PmBuild *build, guint index)
   const PmXml *jumper = pm_xml_child (raw->kind, "jumper");
   const PmInstance *instance = &pm_build_raw (build, raw->instance)->instance;
   GArray *positions = g_array_new (FALSE, TRUE, sizeof (PmPosition));
+  PmFaults *kept = build->faults, *silent = pm_drive_silence (build, index);
   PmSwitch lever = { .instance = raw->instance, .owner = PM_OWNER_DRIVE, .owner_index = index, .moved = PM_MOVED_ONCE, .look = PM_LOOK_JUMPER,
                      .mating = PM_NONE, .spot = instance->spot };
 
@@ -276,6 +277,11 @@ add_jumper (PmBuild *build, guint index)
   }
   lever.n_positions = positions->len;
   lever.positions = (PmPosition *) g_array_free (positions, FALSE);
+  lever.name = drive->name;
+  if (jumper != NULL)
+    read_usual (build, &lever, jumper, "usual");
+  build->faults = kept;
+  g_clear_pointer (&silent, pm_faults_free);
   if (lever.n_positions == 0) {
     g_free (lever.positions);
     if (pm_xml_get (raw->element, "jumper") != NULL)
@@ -284,7 +290,6 @@ add_jumper (PmBuild *build, guint index)
   }
   lever.name = g_strdup (drive->name);
   lever.title = g_strdup (drive->title);
-  read_usual (build, &lever, jumper, "usual");
   lever.stated = lever.any = FALSE;
   read_usual (build, &lever, raw->element, "jumper");
   drive->jumper = build->switches->len;

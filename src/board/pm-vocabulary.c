@@ -18,6 +18,8 @@ typedef struct {
   gboolean    text;
 } Word;
 
+/* Attributes that say yes or no, wherever they stand. */
+#define YES_OR_NO "assumed removable turns turned keyed always-one idle"
 #define COMMON_ATTRIBUTES "assumed why measured"
 #define COMMON_CHILDREN "about note source"
 
@@ -166,6 +168,8 @@ check_attributes (const Word *word, const PmXml *element, PmFaults *faults)
     gsize n = strlen (name);
     if (!list_has (word->needed, name, n) && !list_has (word->allowed, name, n) && !list_has (COMMON_ATTRIBUTES, name, n))
       unknown_attribute (word, element, name, faults);
+    else if (list_has (YES_OR_NO, name, n) && strcmp (element->attributes[i].value, "yes") != 0 && strcmp (element->attributes[i].value, "no") != 0)
+      pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be yes or no."), name, element->attributes[i].value);
   }
   for (const char *at = word->needed; *at != '\0';) {
     gsize n = strcspn (at, " ");

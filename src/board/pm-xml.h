@@ -47,8 +47,8 @@ const PmXml *pm_xml_child      (const PmXml *element, const char *name);
 /* Text of the first child of that name with its blanks folded, or NULL; g_free. */
 char        *pm_xml_dup_text_of (const PmXml *element, const char *name);
 gboolean     pm_xml_is         (const PmXml *element, const char *name);
-/* "yes" or "no"; anything else is a fault and gives usual. */
-gboolean     pm_xml_yes        (const PmXml *element, const char *name, gboolean usual, PmFaults *faults);
+/* TRUE for "yes"; usual where the attribute is not there.  The vocabulary refuses anything but yes and no. */
+gboolean     pm_xml_yes        (const PmXml *element, const char *name, gboolean usual);
 /* Index of the attribute's value in a NULL-terminated list; usual where the attribute is not there or not in the list (a fault). */
 int          pm_xml_choice     (const PmXml *element, const char *name, const char *const *choices, int usual, PmFaults *faults);
 /* A whole number from low to high; anything else is a fault and gives FALSE.  FALSE without a fault where the attribute is not there. */
