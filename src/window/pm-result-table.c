@@ -158,6 +158,7 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_widget_set_hexpand (label, TRUE);
   gtk_box_append (GTK_BOX (verdict), label);
   gtk_widget_set_parent (verdict, box);
   g_string_append_printf (spoken, "; %s; %s", side, shown->verdict != NULL ? shown->verdict : "");

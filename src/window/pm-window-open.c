@@ -3,9 +3,11 @@
 #include "config.h"
 #include "pm-window-private.h"
 #include "pm-file-list.h"
+#include "pm-look.h"
 #include <glib/gi18n.h>
 
 #define PATIENCE_MS 500    /* work that takes longer shows that it goes on and can be cancelled */
+#define DRAWER_FROM_TABLE 720 /* a table needs more of the page */
 #define DRAWER_FROM 560    /* height of the window from which the first finding opens by itself */
 
 static gboolean
@@ -74,10 +76,11 @@ static void
 loaded_first (PmWindow *self, const PmCheck *check)
 {
   gboolean open = check->n_findings > 0 && check->findings[0].severity <= PM_SEVERITY_CARE;
-  int height = gtk_widget_get_height (GTK_WIDGET (self)), default_height;
+  int height = gtk_widget_get_height (GTK_WIDGET (self)), default_width, default_height;
 
-  gtk_window_get_default_size (GTK_WINDOW (self), NULL, &default_height);
-  open &= (height > 0 ? height : default_height) >= DRAWER_FROM;
+  gtk_window_get_default_size (GTK_WINDOW (self), &default_width, &default_height);
+  height = (int) ((height > 0 ? height : default_height) / pm_look_text_scale (GTK_WIDGET (self)));
+  open &= height >= (pm_routes_page_is_table (self->routes) ? DRAWER_FROM_TABLE : DRAWER_FROM);
   if (open) {
     pm_choice_set_finding (self->choice, 0);
     pm_drawer_show_finding (self->drawer);
