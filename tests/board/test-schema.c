@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The schema, which editors ask, and the reader, which is the judge, give the same yes and no: over every file there
- * is, and over every file with one thing put in or taken out.
+ * is, right or wrong, and over every file with one thing put in or taken out.
  *
  * Only what stands where is compared.  Names, pins, settings and values are for the reader alone. */
 #include "pm-board.h"
@@ -199,6 +199,99 @@ test_data (void)
       g_error ("the reader says: %s", fault);
     }
   }
+}
+
+/* ---- faulty files */
+
+/* What no schema can see, by what it takes to see it.  Every other faulty file is refused by both. */
+static const struct { const char *what; const char *files; } only_reader[] = {
+  { "which kind is wanted where, and that there is a host",
+    "wrong-root.board.xml two-hosts.board.xml no-host.board.xml" },
+  { "declarations and encodings, which the reader refuses although XML has them",
+    "attribute-default.board.xml parameter-entity.board.xml utf-16.board.xml "
+    "latin-1-said.board.xml" },
+  { "names of parts, families, hosts and drives, and sizes",
+    "unknown-parts.board.xml families.board.xml embedded.board.xml duplicate-names.board.xml no-parts.board.xml "
+    "sizes.board.xml part-files.board.xml sample-part/boot-swap.board.xml sample-host/boot-swap.board.xml" },
+  { "files that are named, and are wrong themselves",
+    "bad-drive.board.xml bad-host.board.xml no-pins.board.xml part-facts.board.xml" },
+  { "pins, joins and rails",
+    "nets.board.xml two-named-joins.board.xml bad-drive-pins.board.xml drives.board.xml rails.board.xml "
+    "no-supply.board.xml no-rail.host.xml many.board.xml several.board.xml sample-pin/boot-swap.board.xml "
+    "sample-join/boot-swap.board.xml" },
+  { "what fits into what, and what is cut",
+    "plugs.board.xml cables.board.xml no-sides.board.xml sits-twice.board.xml sits-nowhere.board.xml "
+    "sits-at-loose-drive.board.xml sits-in-resistor.board.xml cuts.board.xml cuts-elsewhere.board.xml" },
+  { "positions and settings",
+    "positions.board.xml settings.board.xml settings-ambiguous.board.xml settings-without-switch.board.xml "
+    "wanted.board.xml wanted-like.board.xml wanted-like-none.board.xml wanted-ties.board.xml accept.board.xml "
+    "sample-setting/boot-swap.board.xml" },
+  { "quantities and numbers", "values.board.xml vague.family.xml" },
+  { "pins and tables of parts",
+    "no-pins.drive.xml empty-pins.part.xml no-part-pins.part.xml odd-chip.part.xml vague-chip.part.xml "
+    "table-cells.board.xml table-cells.part.xml table-columns.board.xml table-columns.part.xml "
+    "table-contradiction.board.xml table-contradiction.part.xml table-gap.board.xml table-gap.part.xml" },
+};
+
+static const char *
+why_only_reader (const char *file)
+{
+  for (guint i = 0; i < G_N_ELEMENTS (only_reader); i++) {
+    g_auto (GStrv) files = g_strsplit (only_reader[i].files, " ", -1);
+    if (g_strv_contains ((const char *const *) files, file))
+      return only_reader[i].what;
+  }
+  return NULL;
+}
+
+/* Paths from folder on, of every XML file in and below it. */
+static void
+collect_faults (const char *folder, const char *prefix, GPtrArray *files)
+{
+  g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
+
+  g_assert_nonnull (dir);
+  for (const char *name; (name = g_dir_read_name (dir)) != NULL;) {
+    g_autofree char *path = g_build_filename (folder, name, NULL);
+    g_autofree char *shown = g_strconcat (prefix, name, NULL);
+    if (g_file_test (path, G_FILE_TEST_IS_DIR)) {
+      g_autofree char *below = g_strconcat (shown, "/", NULL);
+      collect_faults (path, below, files);
+    } else if (g_str_has_suffix (name, ".xml"))
+      g_ptr_array_add (files, g_steal_pointer (&shown));
+  }
+}
+
+static void
+test_faults (void)
+{
+  g_autofree char *folder = g_test_build_filename (G_TEST_DIST, "board", "faults", NULL);
+  g_autoptr (GPtrArray) files = g_ptr_array_new_with_free_func (g_free);
+  guint n_both = 0, n_wrong = 0;
+
+  collect_faults (folder, "", files);
+  g_ptr_array_sort (files, compare_paths);
+  for (guint i = 0; i < files->len; i++) {
+    const char *file = files->pdata[i], *only = why_only_reader (file);
+    g_autofree char *path = g_build_filename (folder, file, NULL), *text = NULL, *says = NULL;
+    gsize length;
+    g_assert_true (g_file_get_contents (path, &text, &length, NULL));
+    if (schema_allows (text, length, &says) != (only != NULL)) {
+      g_test_message (only != NULL ? "%s: is listed here, but the schema says: %s"
+                                   : "%s: the schema allows it. List it if its fault is not one of structure%s",
+                      file, only != NULL ? says : "");
+      n_wrong++;
+    }
+    /* Whatever the schema refuses, the reader refuses too. */
+    g_autofree char *kind = root_name (text, length);
+    if (only == NULL && reader_allows (text, length, kind)) {
+      g_test_message ("%s: the reader allows it, the schema says: %s", file, says);
+      n_wrong++;
+    }
+    n_both += only == NULL;
+  }
+  g_assert_cmpuint (n_wrong, ==, 0);
+  g_assert_cmpuint (n_both, >=, 25);
 }
 
 /* ---- one thing different */
@@ -461,6 +554,7 @@ main (int argc, char **argv)
   g_test_init (&argc, &argv, NULL);
   schema_start ();
   g_test_add_func ("/schema/data", test_data);
+  g_test_add_func ("/schema/faults", test_faults);
   g_test_add_func ("/schema/one-different", test_one_different);
   int status = g_test_run ();
   schema_end ();
