@@ -110,7 +110,7 @@ find_kind (PmBuild *build, const PmXml *use, const char *kind, const char *docs)
   g_autofree char *looked = NULL;
 
   const PmXml *found = pm_scope_find (&build->scope, kind, is, &looked, build->faults);
-  if (found == NULL && looked != NULL) {
+  if (found == NULL && looked != NULL && g_hash_table_add (build->told, g_strdup_printf ("no %s %s", kind, is))) {
     g_auto (GStrv) names = pm_library_list (build->scope.library, kind);
     const char *near = pm_nearest (is, (const char *const *) names, g_strv_length (names));
     if (near != NULL)

@@ -624,7 +624,9 @@ pm_scope_part (PmScope *scope, const char *is, const PmFamily **family, double *
     text[n] = '\0';
   find_part (scope, text, rest, &function, &letters, &found, faults);
   if (found.element == NULL) {
-    if (!found.told)
+    g_autofree char *key = g_strconcat ("no part ", text, NULL);
+    /* Told once, however many parts are said to be it. */
+    if (!found.told && g_hash_table_add (scope->failed, g_steal_pointer (&key)))
       no_part (scope, is, text, spot, faults);
     return NULL;
   }
