@@ -105,7 +105,7 @@ append_pin_list (GString *out, const PmPart *part, guint width)
   }
   row (out, _("Pins"), names->str, width);
   if (part->rows == 2)
-    row (out, _("Rows"), part->type == PM_PART_CONNECTOR && part->keyed ? _("two, with a key") : _("two: odd numbers in one, even numbers in the other"), width);
+    row (out, _("Rows"), part->keyed ? _("two, with a key") : _("two: odd numbers in one, even numbers in the other"), width);
 }
 
 static void
@@ -423,8 +423,10 @@ load_words (const PmPart *part)
 static void
 append_title (GString *out, const char *is, const PmPart *part, const PmFamily *family, guint width)
 {
-  g_autofree char *title = family != NULL ? g_strdup_printf (_("%s: %s, family %s"), is, part->title, family->name) : g_strdup_printf ("%s: %s", is, part->title);
-  g_string_append_printf (out, "%s\n", title);
+  g_string_append_printf (out, "%s: %s", is, part->title);
+  if (family != NULL)
+    g_string_append_printf (out, _(", family %s"), family->name);
+  g_string_append_c (out, '\n');
   g_autofree char *families = part->families != NULL ? g_strjoinv (" ", part->families) : NULL;
   g_autofree char *letters = part->letters != NULL ? g_strdup_printf (_("%s, as in %s1"), part->letters, part->letters) : NULL;
   row (out, _("Letters"), letters, width);

@@ -5,13 +5,14 @@
 #include <errno.h>
 #include <glib/gi18n.h>
 #include <locale.h>
+#include <signal.h>
 #include <stdio.h>
 #include <string.h>
 
 static const PmCommand commands[] = {
   {"check", N_("BOARD"), N_("verdict and findings of a board"), pm_command_check},
   {"routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), pm_command_routes},
-  {"truth", N_("BOARD|PART [PLACE…]"), N_("truth table of places of a board, or of one part"), pm_command_truth},
+  {"truth", N_("BOARD|PART [PLACE…|SECTION]"), N_("truth table of places of a board, or of one part"), pm_command_truth},
   {"parts", N_("[TYPE]"), N_("the parts that are known, or one in full"), pm_command_parts},
 };
 
@@ -40,15 +41,26 @@ pm_command_options (const char *name, const char *arguments, const char *summary
   return TRUE;
 }
 
+void
+pm_command_tell_faults (const char *command, const PmFaults *faults)
+{
+  for (guint i = 0; i < pm_faults_count (faults); i++) {
+    const PmFault *fault = pm_faults_get (faults, i);
+    g_autofree char *line = pm_fault_to_text (fault);
+    if (fault->spot.file == NULL && command != NULL)
+      g_printerr ("pointsman-cli %s: %s\n", command, fault->message);
+    else
+      g_printerr ("%s\n", line);
+  }
+}
+
 PmBoard *
 pm_command_load (const char *path, PmLibrary *library)
 {
   g_autoptr (PmFaults) faults = pm_faults_new ();
   PmBoard *board = pm_board_load (path, library, faults);
-  for (guint i = 0; board == NULL && i < pm_faults_count (faults); i++) {
-    g_autofree char *line = pm_fault_to_text (pm_faults_get (faults, i));
-    g_printerr ("%s\n", line);
-  }
+  if (board == NULL)
+    pm_command_tell_faults (NULL, faults);
   return board;
 }
 
@@ -79,6 +91,7 @@ int
 main (int argc, char **argv)
 {
   setlocale (LC_ALL, "");
+  signal (SIGPIPE, SIG_IGN); /* a closed pipe is told like a full disk */
   bindtextdomain (GETTEXT_PACKAGE, PM_LOCALE_DIR);
   bind_textdomain_codeset (GETTEXT_PACKAGE, "UTF-8");
   textdomain (GETTEXT_PACKAGE);

@@ -20,6 +20,8 @@ int pm_command_parts  (int argc, char **argv);
 
 /* Parses options of a command; prints and returns FALSE on an error or --help, with *code set. */
 gboolean pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries, int *argc, char ***argv, int *code);
+/* Prints every fault to stderr, those of no file under the name of the command. */
+void     pm_command_tell_faults (const char *command, const PmFaults *faults);
 /* Loads a board; prints every fault to stderr and returns NULL if there was any. */
 PmBoard *pm_command_load    (const char *path, PmLibrary *library);
 /* Prints to stdout; PM_EXIT_UNREADABLE with a message if that fails (a full disk, a closed pipe). */
