@@ -2,7 +2,8 @@
 /* Options that need no display are dealt with before one is asked for.
  *
  * Two hidden ones are for scripts: --picture=FILE.png writes the settled window and ends, --exit-after-first-frame ends when a settled window has
- * been drawn once; --size=WIDTHxHEIGHT gives its size, --text=200 the size of its text in percent.  A window opened for a script never hands its files to a program that already runs.
+ * been drawn once; --size=WIDTHxHEIGHT gives its size, --text=200 the size of its text in percent,
+ * --do=win.file does that before the picture is taken.  A window opened for a script never hands its files to a program that already runs.
  */
 #include "config.h"
 #include "pm-application.h"
@@ -20,6 +21,8 @@ struct _PmApplication {
   GtkApplication parent;
   GSettings     *settings;     /* owned, or NULL */
   char          *picture;      /* owned, or NULL */
+  char         **todo;         /* owned; actions before the picture */
+  guint          n_done;
   gboolean       exit_after_first_frame;
   int            width, height, text;
   guint          frames;
@@ -63,6 +66,11 @@ tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
   if (self->frames < (self->picture != NULL ? SETTLE_FRAMES : 2)) {
     if (self->frames > 0)
       gtk_widget_queue_draw (widget);
+    return G_SOURCE_CONTINUE;
+  }
+  if (self->todo != NULL && self->todo[self->n_done] != NULL) {
+    gtk_widget_activate_action (widget, self->todo[self->n_done++], NULL);
+    self->frames = 0;
     return G_SOURCE_CONTINUE;
   }
   if (self->picture != NULL && !pm_picture_save (widget, self->picture, &error)) {
@@ -171,6 +179,7 @@ pm_application_handle_local_options (GApplication *application, GVariantDict *op
     return 2;
   }
   g_variant_dict_lookup (options, "text", "i", &self->text);
+  g_variant_dict_lookup (options, "do", "^as", &self->todo);
   if (self->picture != NULL || self->exit_after_first_frame)
     g_application_set_flags (application, g_application_get_flags (application) | G_APPLICATION_NON_UNIQUE);
   return -1;
@@ -183,6 +192,7 @@ pm_application_finalize (GObject *object)
 
   g_clear_object (&self->settings);
   g_free (self->picture);
+  g_strfreev (self->todo);
   G_OBJECT_CLASS (pm_application_parent_class)->finalize (object);
 }
 
@@ -206,6 +216,7 @@ pm_application_init (PmApplication *self)
     { "picture", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_FILENAME, NULL, NULL, NULL },
     { "size", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_STRING, NULL, NULL, NULL },
     { "text", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_INT, NULL, NULL, NULL },
+    { "do", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_STRING_ARRAY, NULL, NULL, NULL },
     { "exit-after-first-frame", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_NONE, NULL, NULL, NULL },
     { NULL },
   };

@@ -157,7 +157,7 @@ pm_card_set_case (PmCard *self, guint case_index, guint compared, const char *ti
 
   pm_plan_view_set_case (self->plan, pm_choice_get_study (self->choice), case_index);
 
-  changed = case_index == compared ? NULL : pm_card_changed_text (check, case_index, compared);
+  changed = case_index == compared || (compared == 0 && !check->board->has_board) ? NULL : pm_card_changed_text (check, case_index, compared);
   differs = FALSE;
   for (guint i = 0; i < check->board->host.n_units; i++)
     differs |= pm_check_differs (check, case_index, compared, i);

@@ -21,7 +21,7 @@ struct _PmPlanView {
   PmStyle  *style;
   PmPlan   *plan;
   int       plan_width, plan_height;
-  double    minimum_width, natural_width, natural_height;   /* < 0: not measured */
+  double    minimum_width, minimum_height, natural_width, natural_height;   /* minimum_width < 0: not measured */
 };
 
 static guint activated_signal;
@@ -57,7 +57,7 @@ ensure_measured (PmPlanView *self)
   if (self->minimum_width >= 0 || self->study == NULL)
     return;
   pm_plan_measure (pm_study_get_check (self->study), ensure_style (self), gtk_widget_get_pango_context (GTK_WIDGET (self)),
-                   &self->minimum_width, NULL, &self->natural_width, &self->natural_height);
+                   &self->minimum_width, &self->minimum_height, &self->natural_width, &self->natural_height);
 }
 
 static void
@@ -112,10 +112,52 @@ sync_items (PmPlanView *self)
   }
 }
 
+/* Whether any result says more in the greater height: then it is worth having. */
+static gboolean
+height_pays (PmPlanView *self, int width)
+{
+  const PmCheck *check = pm_study_get_check (self->study);
+  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (self));
+
+  for (guint i = 0; i < check->n_results; i++) {
+    guint setting = g_array_index (check->results[i].settings, guint, 0);
+    g_autoptr (PmPlan) low = pm_plan_new (check, setting, width, self->minimum_height, ensure_style (self), context);
+    g_autoptr (PmPlan) high = pm_plan_new (check, setting, width, self->natural_height, ensure_style (self), context);
+    g_autofree char *few = pm_plan_words (low), *many = pm_plan_words (high);
+
+    if (strlen (many) > strlen (few))
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* The same for every card of a study at one width, so it is worked out once and kept with the study. */
+typedef struct { int width, height; double natural; } Height;
+
+static int
+height_for (PmPlanView *self, int width)
+{
+  Height *kept = g_object_get_data (G_OBJECT (self->study), "pm-plan-height");
+
+  if (width < 0 || width >= self->natural_width)
+    return (int) ceil (self->natural_height);
+  if (kept == NULL) {
+    kept = g_new0 (Height, 1);
+    g_object_set_data_full (G_OBJECT (self->study), "pm-plan-height", kept, g_free);
+  }
+  if (kept->width != width || kept->natural != self->natural_height) {
+    /* Without more words to place, a little air is enough. */
+    *kept = (Height){ width, (int) ceil (self->natural_height), self->natural_height };
+    if (!height_pays (self, width))
+      kept->height = (int) ceil (MIN (self->natural_height, self->minimum_height * 1.25));
+  }
+  return kept->height;
+}
+
 static GtkSizeRequestMode
 pm_plan_view_get_request_mode (GtkWidget *widget)
 {
-  return GTK_SIZE_REQUEST_CONSTANT_SIZE;
+  return GTK_SIZE_REQUEST_HEIGHT_FOR_WIDTH;
 }
 
 static void
@@ -133,7 +175,7 @@ pm_plan_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_siz
     *minimum = MIN (LEAST_WIDTH, (int) ceil (self->minimum_width));
     *natural = MAX (*minimum, (int) ceil (self->natural_width));
   } else {
-    *minimum = *natural = (int) ceil (self->natural_height);
+    *minimum = *natural = height_for (self, for_size);
   }
 }
 

@@ -90,6 +90,7 @@ add_cell (GtkWidget *row, const char *text, gboolean strong)
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 24);
+  gtk_widget_set_margin_top (label, 2); /* in line with the text beside a mark */
   if (strong)
     gtk_widget_add_css_class (label, "strong");
   gtk_widget_set_parent (label, row);
@@ -158,6 +159,8 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
+  gtk_widget_set_valign (label, GTK_ALIGN_START);
+  gtk_widget_set_margin_top (label, 2);
   gtk_widget_set_hexpand (label, TRUE);
   gtk_box_append (GTK_BOX (verdict), label);
   gtk_widget_set_parent (verdict, box);

@@ -19,7 +19,7 @@
 struct _PmRoutesPage {
   GtkBox         parent;
   /* template */
-  GtkWidget     *scroller, *content, *head;
+  GtkWidget     *scroller, *content, *head, *compared_label;
   GtkLabel      *stale, *heading;
   GtkDropDown   *compared;
   PmResultTable *table;
@@ -73,6 +73,13 @@ set_card (PmRoutesPage *self, const PmCheck *check, PmCard *card, guint case_ind
   pm_card_set_chosen (card, case_index == pm_choice_get_shown (self->choice));
 }
 
+/* Jumpers and cables alone: without the board is the same thing, and with one setting there is nothing to compare. */
+static gboolean
+is_alone (const PmCheck *check)
+{
+  return !check->board->has_board && check->n_settings <= 1;
+}
+
 /* A lone result is compared with what it is compared with, side by side. */
 static guint
 n_cards (PmRoutesPage *self, const PmCheck *check)
@@ -94,7 +101,7 @@ update (PmRoutesPage *self)
     PmCard *other = g_ptr_array_index (self->all, 1);
 
     set_card (self, check, g_ptr_array_index (self->all, 0), shown);
-    gtk_widget_set_visible (GTK_WIDGET (other), compared != shown);
+    gtk_widget_set_visible (GTK_WIDGET (other), compared != shown && !is_alone (check));
     set_card (self, check, other, compared);
     if (self->last_shown != shown && self->last_shown < check->n_cases)
       pm_plan_view_outline_changed (pm_card_get_plan (g_ptr_array_index (self->all, 0)), self->last_shown);
@@ -208,6 +215,8 @@ rebuild (PmRoutesPage *self)
     return;
   }
   fill_heading (self, check);
+  gtk_widget_set_visible (GTK_WIDGET (self->compared), !is_alone (check));
+  gtk_widget_set_visible (self->compared_label, !is_alone (check));
   fill_compared (self, check);
   arrange (self, TRUE);
   place_head (self);
@@ -253,6 +262,7 @@ pm_routes_page_class_init (PmRoutesPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, content);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, head);
+  gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, compared_label);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, stale);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, heading);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, compared);

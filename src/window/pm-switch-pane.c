@@ -14,6 +14,8 @@ struct _PmSwitchPane {
   GtkWidget *once;
   GtkLabel  *once_title, *once_summary;
   GtkBox    *once_list;
+  GtkWidget *once_fold;
+  GtkImage  *once_arrow;
   /* owned */
   PmChoice  *choice;
 };
@@ -52,6 +54,16 @@ add_by_hand (PmSwitchPane *self, guint index, const PmSwitch *sw)
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_box_append (self->switches, label);
   gtk_box_append (self->switches, view);
+}
+
+static void
+once_toggled_cb (GtkToggleButton *button, PmSwitchPane *self)
+{
+  gboolean open = gtk_toggle_button_get_active (button);
+
+  gtk_widget_set_visible (GTK_WIDGET (self->once_list), open);
+  gtk_image_set_from_icon_name (self->once_arrow, open ? "pan-down-symbolic" : "pan-end-symbolic");
+  gtk_accessible_update_state (GTK_ACCESSIBLE (button), GTK_ACCESSIBLE_STATE_EXPANDED, open, -1);
 }
 
 static void
@@ -168,6 +180,9 @@ pm_switch_pane_class_init (PmSwitchPaneClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmSwitchPane, once_title);
   gtk_widget_class_bind_template_child (widget_class, PmSwitchPane, once_summary);
   gtk_widget_class_bind_template_child (widget_class, PmSwitchPane, once_list);
+  gtk_widget_class_bind_template_child (widget_class, PmSwitchPane, once_fold);
+  gtk_widget_class_bind_template_child (widget_class, PmSwitchPane, once_arrow);
+  gtk_widget_class_bind_template_callback (widget_class, once_toggled_cb);
 }
 
 static void

@@ -91,14 +91,30 @@ append (GString *text, const char *sentence)
   g_string_append (text, sentence);
 }
 
+/* "1 stop, 2 cares." */
 static char *
 counts_text (const PmCheck *check)
 {
-  g_autofree char *stops = g_strdup_printf (ngettext ("%u stop", "%u stops", check->counts[PM_SEVERITY_STOP]), check->counts[PM_SEVERITY_STOP]);
-  g_autofree char *cares = g_strdup_printf (ngettext ("%u care", "%u cares", check->counts[PM_SEVERITY_CARE]), check->counts[PM_SEVERITY_CARE]);
-  g_autofree char *notes = g_strdup_printf (ngettext ("%u note", "%u notes", check->counts[PM_SEVERITY_NOTE]), check->counts[PM_SEVERITY_NOTE]);
+  g_autoptr (GString) text = g_string_new (NULL);
 
-  return check->n_findings == 0 ? g_strdup (_("Nothing was found.")) : g_strdup_printf ("%s, %s, %s.", stops, cares, notes);
+  if (check->n_findings == 0)
+    return g_strdup (_("Nothing was found."));
+  for (guint i = 0; i < PM_N_SEVERITIES; i++) {
+    guint n = check->counts[i];
+    g_autofree char *count = NULL;
+
+    if (n == 0)
+      continue;
+    if (i == PM_SEVERITY_STOP)
+      count = g_strdup_printf (ngettext ("%u stop", "%u stops", n), n);
+    else if (i == PM_SEVERITY_CARE)
+      count = g_strdup_printf (ngettext ("%u care", "%u cares", n), n);
+    else
+      count = g_strdup_printf (ngettext ("%u note", "%u notes", n), n);
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", count);
+  }
+  g_string_append_c (text, '.');
+  return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
 void
