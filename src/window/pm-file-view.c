@@ -8,6 +8,7 @@
 #include <gtksourceview/gtksource.h>
 
 #define MOST_BYTES (8 * 1024 * 1024)
+#define GUTTER_PAD 6
 #define FAULT 100 /* beside severities */
 
 typedef struct { int what; guint finding; GString *tip; } LineMark;
@@ -28,6 +29,7 @@ struct _PmFileView {
   GtkSourceView   *view;
   GtkSourceBuffer *buffer;
   GtkTextTag      *marked;
+  GtkSourceGutterRendererText *gutter;
   /* owned */
   char            *path;
   char            *contents;
@@ -169,7 +171,7 @@ static void
 pm_file_view_init (PmFileView *self)
 {
   GtkWidget *scroller = gtk_scrolled_window_new ();
-  PmMarkGutter *gutter = g_object_new (PM_TYPE_MARK_GUTTER, "xpad", 6, "xalign", 0.0, NULL);
+  PmMarkGutter *gutter = g_object_new (PM_TYPE_MARK_GUTTER, "xpad", GUTTER_PAD, "xalign", 0.0, NULL);
   GtkSourceLanguage *xml;
 
   self->marks = g_hash_table_new_full (NULL, NULL, NULL, line_mark_free);
@@ -187,6 +189,7 @@ pm_file_view_init (PmFileView *self)
   gtk_source_view_set_highlight_current_line (self->view, TRUE);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, _("The file"), -1);
   gutter->view = self;
+  self->gutter = GTK_SOURCE_GUTTER_RENDERER_TEXT (gutter);
   gtk_source_gutter_insert (gtk_source_view_get_gutter (self->view, GTK_TEXT_WINDOW_LEFT), GTK_SOURCE_GUTTER_RENDERER (gutter), 10);
   gtk_widget_set_has_tooltip (GTK_WIDGET (self->view), TRUE);
   g_signal_connect (self->view, "query-tooltip", G_CALLBACK (tooltip_cb), self);
@@ -279,6 +282,26 @@ mark_all (PmFileView *self, const PmCheck *check, const PmFaults *faults)
   gtk_widget_queue_draw (GTK_WIDGET (self->view));
 }
 
+/* A text renderer does not know how wide its texts will be. */
+static void
+size_gutter (PmFileView *self)
+{
+  GHashTableIter iter;
+  gpointer mark;
+  int widest = 0;
+
+  g_hash_table_iter_init (&iter, self->marks);
+  while (g_hash_table_iter_next (&iter, NULL, &mark)) {
+    g_autofree char *markup = g_markup_printf_escaped ("<b>%s</b>", word_of (mark));
+    int width;
+
+    gtk_source_gutter_renderer_text_measure_markup (self->gutter, markup, &width, NULL);
+    widest = MAX (widest, width);
+  }
+  gtk_widget_set_size_request (GTK_WIDGET (self->gutter), widest > 0 ? widest + 2 * GUTTER_PAD : 0, -1);
+  gtk_widget_set_visible (GTK_WIDGET (self->gutter), widest > 0);
+}
+
 /* A view can hold valid text only; bytes that are none are shown as marks of replacement, so that the lines stay where they are. */
 static char *
 read_text (const char *path)
@@ -318,6 +341,7 @@ pm_file_view_show (PmFileView *self, const char *path, const PmCheck *check, con
     pm_file_view_go_to_line (self, line);
   }
   mark_all (self, check, faults);
+  size_gutter (self);
 }
 
 /* A view that has not been laid out yet cannot scroll, so it is done when it is idle. */

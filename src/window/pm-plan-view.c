@@ -21,7 +21,7 @@ struct _PmPlanView {
   PmStyle  *style;
   PmPlan   *plan;
   int       plan_width, plan_height;
-  double    minimum_width, minimum_height, natural_width, natural_height;   /* minimum_width < 0: not measured */
+  double    minimum_width, natural_width, natural_height;   /* minimum_width < 0: not measured */
 };
 
 static guint activated_signal;
@@ -57,7 +57,7 @@ ensure_measured (PmPlanView *self)
   if (self->minimum_width >= 0 || self->study == NULL)
     return;
   pm_plan_measure (pm_study_get_check (self->study), ensure_style (self), gtk_widget_get_pango_context (GTK_WIDGET (self)),
-                   &self->minimum_width, &self->minimum_height, &self->natural_width, &self->natural_height);
+                   &self->minimum_width, NULL, &self->natural_width, &self->natural_height);
 }
 
 static void
@@ -112,23 +112,50 @@ sync_items (PmPlanView *self)
   }
 }
 
-/* Whether any result says more in the greater height: then it is worth having. */
-static gboolean
-height_pays (PmPlanView *self, int width)
+/* How much a plan of a size says: its words, and how high its drives are. */
+typedef struct { gsize words; double drives; } Richness;
+
+static Richness
+richness (PmPlanView *self, guint setting, int width, double height)
+{
+  g_autoptr (PmPlan) plan = pm_plan_new (pm_study_get_check (self->study), setting, width, height, ensure_style (self),
+                                         gtk_widget_get_pango_context (GTK_WIDGET (self)));
+  g_autofree char *words = pm_plan_words (plan);
+  Richness is = { strlen (words), 0 };
+
+  for (guint i = 0; i < pm_plan_n_elements (plan); i++)
+    if (pm_plan_element (plan, i)->kind == PM_PLAN_DRIVE)
+      is.drives += pm_plan_element (plan, i)->area.height;
+  return is;
+}
+
+/* The least height at which the plan says as much as at its natural one, with a little air: narrow plans cannot use all of that.  Two settings
+ * stand for all, since frame and rows are the same in every case. */
+static double
+useful_height (PmPlanView *self, int width)
 {
   const PmCheck *check = pm_study_get_check (self->study);
-  PangoContext *context = gtk_widget_get_pango_context (GTK_WIDGET (self));
+  double low = self->natural_height / 4, high = self->natural_height;
+  guint settings[] = { check->usual, check->n_settings };
+  Richness full[G_N_ELEMENTS (settings)];
 
-  for (guint i = 0; i < check->n_results; i++) {
-    guint setting = g_array_index (check->results[i].settings, guint, 0);
-    g_autoptr (PmPlan) low = pm_plan_new (check, setting, width, self->minimum_height, ensure_style (self), context);
-    g_autoptr (PmPlan) high = pm_plan_new (check, setting, width, self->natural_height, ensure_style (self), context);
-    g_autofree char *few = pm_plan_words (low), *many = pm_plan_words (high);
+  for (guint i = 0; i < G_N_ELEMENTS (settings); i++)
+    full[i] = richness (self, settings[i], width, high);
+  while (high - low > 6) {
+    double middle = (low + high) / 2;
+    gboolean enough = TRUE;
 
-    if (strlen (many) > strlen (few))
-      return TRUE;
+    for (guint i = 0; i < G_N_ELEMENTS (settings) && enough; i++) {
+      Richness is = richness (self, settings[i], width, middle);
+
+      enough = is.words >= full[i].words && is.drives >= full[i].drives;
+    }
+    if (enough)
+      high = middle;
+    else
+      low = middle;
   }
-  return FALSE;
+  return MIN (self->natural_height, high + pm_style_em (ensure_style (self), gtk_widget_get_pango_context (GTK_WIDGET (self))));
 }
 
 /* The same for every card of a study at one width, so it is worked out once and kept with the study. */
@@ -145,12 +172,8 @@ height_for (PmPlanView *self, int width)
     kept = g_new0 (Height, 1);
     g_object_set_data_full (G_OBJECT (self->study), "pm-plan-height", kept, g_free);
   }
-  if (kept->width != width || kept->natural != self->natural_height) {
-    /* Without more words to place, a little air is enough. */
-    *kept = (Height){ width, (int) ceil (self->natural_height), self->natural_height };
-    if (!height_pays (self, width))
-      kept->height = (int) ceil (MIN (self->natural_height, self->minimum_height * 1.25));
-  }
+  if (kept->width != width || kept->natural != self->natural_height)
+    *kept = (Height){ width, (int) ceil (useful_height (self, width)), self->natural_height };
   return kept->height;
 }
 

@@ -10,7 +10,7 @@
 #include <glib/gi18n.h>
 
 #define FILTER_FROM 65     /* rows */
-#define DIFFERS " ◂"
+#define DIFFERS "\u00a0◂"
 
 struct _PmResultTable {
   GtkBox      parent;
