@@ -130,6 +130,21 @@ fold (GPtrArray *pending, PmCause *head, const PmTrial *after)
   }
 }
 
+/* An open bipolar input is a care as long as what is shown, it reading high, is right. Where a stop of the routes stands in the same case it is the
+ * cause of that, and as severe. */
+static void
+raise_open_inputs (GPtrArray *pending)
+{
+  for (guint i = 0; i < pending->len; i++) {
+    PmCause *open = g_ptr_array_index (pending, i);
+    for (guint k = 0; k < pending->len && first_raw (open)->kind == PM_FINDING_OPEN_BIPOLAR_INPUT; k++) {
+      const PmCause *other = g_ptr_array_index (pending, k);
+      if (other->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (other)->kind].of_routes && share_a_case (open, other))
+        open->severity = PM_SEVERITY_STOP;
+    }
+  }
+}
+
 PmCauses *
 pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
 {
@@ -144,6 +159,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
     else
       gather (pending, raw);
   }
+  raise_open_inputs (pending);
   g_ptr_array_sort (pending, by_depth);
   while (pending->len > 0) {
     PmCause *head = g_ptr_array_steal_index (pending, 0);

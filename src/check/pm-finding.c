@@ -36,18 +36,14 @@ place_name (const PmTrial *trial, guint32 place)
   return place < trial->board->n_places ? pm_name_place (trial->board, place) : g_strdup ("?");
 }
 
-static const char *
-instance_name (const PmTrial *trial, guint32 i)
-{
-  const PmInstance *instance = &trial->board->instances[i];
-  return instance->title != NULL && instance->title[0] != '\0' ? instance->title : instance->ref;
-}
-
 static char *
 assumed_title (const PmTrial *trial, const PmRaw *raw)
 {
   if (g_strcmp0 (raw->does, "line") != 0)
-    return g_strdup_printf (_("Assumed: %s"), instance_name (trial, raw->index));
+  {
+    g_autofree char *part = pm_name_instance (trial->board, raw->index);
+    return g_strdup_printf (_("Assumed: %s"), part);
+  }
   const PmLine *line = &trial->board->host.lines[raw->index];
   g_autofree char *at = place_name (trial, line->place);
   return raw->may ? g_strdup_printf (_("Assumed: %s is weakly high in reset"), line->name) : g_strdup_printf (_("Assumed: %s is at %s"), line->name, at);
@@ -58,16 +54,16 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
 {
   const PmBoard *board = trial->board;
   g_autofree char *place = raw->place != PM_NONE ? place_name (trial, raw->place) : NULL;
+  gboolean of_part = raw->kind == PM_FINDING_START_UNKNOWN || raw->kind == PM_FINDING_UNUSED_INPUT_OPEN;
+  g_autofree char *part = of_part && raw->index != PM_NONE ? pm_name_instance (board, raw->index) : NULL;
   switch (raw->kind) {
   case PM_FINDING_RAILS_JOINED:
     return g_strdup_printf (_("%s and %s are joined"), board->rails[raw->index].name, raw->place2 != PM_NONE ? board->rails[raw->place2].name : "0V");
   case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("A supply stands on %s"), place);
-  case PM_FINDING_OUTPUTS_COLLIDE:
-    return raw->unit >= 0 ? g_strdup_printf (_("Outputs collide on %s"), place) : g_strdup_printf (_("Outputs collide at %s"), place);
-  case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup_printf (_("%s works the wrong way round"), pm_name_switch (&board->switches[raw->sw]));
+  case PM_FINDING_OUTPUTS_COLLIDE: return g_strdup_printf (raw->may ? _("Outputs may collide at %s") : _("Outputs collide at %s"), place);
+  case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup_printf (_("“%s” works the wrong way round"), pm_name_switch (&board->switches[raw->sw]));
   case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s is cut and not carried on"), board->host.lines[raw->index].name);
-  case PM_FINDING_START_UNKNOWN:
-    return g_strdup_printf (_("%s starts one way or the other"), raw->index != PM_NONE ? pm_name_capital (g_strdup (instance_name (trial, raw->index))) : _("A loop"));
+  case PM_FINDING_START_UNKNOWN: return g_strdup_printf (_("%s starts one way or the other"), part != NULL ? part : _("A loop"));
   case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop never settles"));
   case PM_FINDING_OPEN_CMOS_INPUT:
   case PM_FINDING_OPEN_BIPOLAR_INPUT: return g_strdup_printf (_("The open input %s decides"), place);
@@ -95,7 +91,7 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
     g_autofree char *input = place_name (trial, raw->place2);
     return g_strdup_printf (_("The high from %s is not enough for %s"), place, input);
   }
-  case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Inputs of %s hang open"), instance_name (trial, raw->index));
+  case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Inputs of %s hang open"), part);
   case PM_FINDING_POSITION_NOT_STATED: {
     const PmSwitch *sw = &board->switches[raw->sw];
     return sw->owner == PM_OWNER_DRIVE ? g_strdup_printf (_("The jumper of %s is not stated"), pm_name_drive (board, sw->owner_index))
@@ -131,12 +127,57 @@ is_anywhere (PmFindingKind kind)
   return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED || kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
 }
 
+/* Settings as people say them: only the switches that matter, "Start from: outside, Second: off", where the settings are all that have those
+ * places; NULL where they are no such product. titles: with the switch's title. */
+static char *
+product_of_settings (const PmTrial *trial, const GArray *raws, gboolean titles)
+{
+  const PmBoard *board = trial->board;
+  g_autofree guint64 *used = g_new0 (guint64, MAX (board->n_switches, 1));
+  g_autofree gboolean *in = g_new0 (gboolean, trial->cases->n_settings + 1);
+  guint by_hand = 0;
+  for (guint r = 0; r < raws->len; r++) {
+    guint spec = g_array_index (raws, PmRaw, r).spec;
+    if (spec < 1 || spec > trial->cases->n_settings)
+      continue;
+    in[spec] = TRUE;
+    for (guint s = 0; s < board->n_switches; s++)
+      used[s] |= (guint64) 1 << trial->results[spec].positions[s];
+  }
+  for (guint i = 1; i <= trial->cases->n_settings; i++) {
+    gboolean fits = TRUE;
+    for (guint s = 0; s < board->n_switches && fits; s++)
+      fits = used[s] >> trial->results[i].positions[s] & 1;
+    if (fits != in[i])
+      return NULL;
+  }
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+  for (guint s = 0; s < board->n_switches; s++)
+    by_hand += pm_switch_is_by_hand (&board->switches[s]);
+  for (guint s = 0; s < board->n_switches; s++) {
+    const PmSwitch *sw = &board->switches[s];
+    guint64 all = ((guint64) 1 << sw->n_positions) - 1;
+    if (!pm_switch_is_by_hand (sw) || (used[s] & all) == all || used[s] == 0)
+      continue;
+    g_autoptr (GString) at = g_string_new (NULL);
+    for (guint p = 0; p < sw->n_positions; p++)
+      if (used[s] >> p & 1)
+        g_string_append_printf (at, "%s%s", at->len > 0 ? _(" or ") : "", pm_position_title (sw, (int) p));
+    g_ptr_array_add (words, titles || by_hand > 1 ? g_strdup_printf ("%s: %s", pm_name_switch (sw), at->str) : g_strdup (at->str));
+  }
+  g_ptr_array_add (words, NULL);
+  return words->len > 1 ? g_strjoinv (", ", (char **) words->pdata) : NULL;
+}
+
 /* Names of the cases, settings first; each name once, at most four. titles: "Start from: outside" instead of "outside". */
 static char *
 case_names (const PmTrial *trial, const GArray *raws, gboolean settings, gboolean titles)
 {
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
   guint more = 0;
+  char *product = settings ? product_of_settings (trial, raws, titles) : NULL;
+  if (product != NULL)
+    return product;
   for (guint r = 0; r < raws->len; r++) {
     const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, g_array_index (raws, PmRaw, r).spec);
     const char *name = titles ? spec->title : spec->name;
@@ -162,7 +203,7 @@ pm_finding_in (const PmTrial *trial, const GArray *raws)
     return trial->cases->n_settings > 1 ? g_strdup (_("in every setting")) : g_strdup ("");
   g_autofree char *settings = case_names (trial, raws, TRUE, FALSE);
   if (settings != NULL)
-    return g_strdup_printf (_("in %s"), settings);
+    return g_strdup_printf (strchr (settings, ':') != NULL ? _("with %s") : _("in %s"), settings);
   g_autofree char *others = case_names (trial, raws, FALSE, FALSE);
   return others != NULL ? g_strdup_printf (_("with %s"), others) : g_strdup ("");
 }
@@ -204,6 +245,23 @@ wrong_reach (const PmTrial *trial, const PmRaw *raw)
   return g_strdup_printf (_("%s reaches %s; wanted is %s."), unit_name (trial, raw->unit), drive_name (trial, raw->other), wanted);
 }
 
+/* The outputs on the line by name, as far as plain metal joins them. */
+static char *
+collision_text (const PmTrial *trial, const PmRaw *raw)
+{
+  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+  PmBound *bound = pm_survey_bind (trial->survey, raw->spec, raw->state);
+  for (guint i = 0; i < trial->t->driver_places->len && names->len < 4; i++) {
+    guint32 place = g_array_index (trial->t->driver_places, guint32, i);
+    if (pm_bound_net (bound, place) == pm_bound_net (bound, raw->place))
+      g_ptr_array_add (names, place_name (trial, place));
+  }
+  g_autofree char *list = pm_name_list (names);
+  if (names->len < 2)
+    return g_strdup_printf (raw->may ? _("What drives the line of %s may meet another output there.") : _("What drives the line of %s meets another output there."), list);
+  return g_strdup_printf (raw->may ? _("%s may drive one line to opposite levels.") : _("%s drive one line to opposite levels."), list);
+}
+
 static char *
 what_text (const PmTrial *trial, const PmRaw *raw)
 {
@@ -211,8 +269,7 @@ what_text (const PmTrial *trial, const PmRaw *raw)
   g_autofree char *place = raw->place != PM_NONE ? place_name (trial, raw->place) : NULL;
   switch (raw->kind) {
   case PM_FINDING_RAILS_JOINED: return g_strdup (_("Two supply rails are joined by plain metal."));
-  case PM_FINDING_OUTPUTS_COLLIDE:
-    return raw->may ? g_strdup_printf (_("Two outputs on the line of %s may drive it to opposite levels."), place) : g_strdup_printf (_("Two outputs on the line of %s drive it to opposite levels."), place);
+  case PM_FINDING_OUTPUTS_COLLIDE: return collision_text (trial, raw);
   case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup (_("Each place of the lever does what another is wanted to do."));
   case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s of the machine ends at the board."), board->host.lines[raw->index].name);
   case PM_FINDING_START_UNKNOWN: return g_strdup (_("Nothing says which way it comes up, and the drives that answer depend on it."));
@@ -241,6 +298,9 @@ what_text (const PmTrial *trial, const PmRaw *raw)
     return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give it."), raw->does, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
   case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink %.1f mA."), raw->a * 1e3, raw->b * 1e3);
   case PM_FINDING_HIGH_NOT_ENOUGH: return g_strdup_printf (_("The output is sure to give %.2f V; the input needs %.2f V."), raw->a, raw->b);
+  case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("%s of %.3g V is on the net of %s."), board->rails[raw->index].name, board->rails[raw->index].volts, place);
+  case PM_FINDING_POWER_ON_RESET: return g_strdup_printf (_("A resistor and a capacitor hold %s low for a moment after power-on."), place);
+  case PM_FINDING_NEXT_RESET: return g_strdup (_("What is remembered changes only with the reset, not with the lever."));
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Nothing drives or holds %s, and perhaps others of the same chip."), place);
   case PM_FINDING_POSITION_NOT_STATED:
     return g_strdup_printf (_("It was taken to be at %s."), pm_position_title (&board->switches[raw->sw], board->switches[raw->sw].usual));
@@ -309,7 +369,7 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
     *spot = instance->spot;
     return g_strdup_printf (_("%s is a %s"), instance->ref, instance->is);
   }
-  case PM_EDIT_CROSS: *spot = board->matings[edit->a].spot; return g_strdup (_("The cable is straight at this end"));
+  case PM_EDIT_CROSS: *spot = board->matings[edit->a].spot; return g_strdup (edit->d ? _("The cable is crossed at this end") : _("The cable is straight at this end"));
   case PM_EDIT_UNMATE: *spot = raw->other >= 0 ? board->drives[raw->other].spot : board->matings[edit->a].spot; return g_strdup_printf (_("%s gives this level all the time, selected or not"), drive_name (trial, raw->other));
   case PM_EDIT_EXCHANGE: {
     g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, edit->b);
@@ -396,22 +456,22 @@ measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
     return NULL;
   if (edit->kind == PM_EDIT_CUT) {
     const PmJoin *join = &board->joins[edit->b];
-    g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, join->places[0] == edit->a ? join->places[join->n_places > 1 ? 1 : 0] : join->places[0]);
+    g_autofree char *a = pm_name_probe (board, edit->a), *b = pm_name_probe (board, join->places[0] == edit->a ? join->places[join->n_places > 1 ? 1 : 0] : join->places[0]);
     return g_strdup_printf (_("Power off, chips out: %s to %s must read open (above 1 MΩ)."), b, a);
   }
   if (edit->kind == PM_EDIT_JOIN) {
-    g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, edit->b);
+    g_autofree char *a = pm_name_probe (board, edit->a), *b = pm_name_probe (board, edit->b);
     return g_strdup_printf (_("Power off, chips out: %s to %s must read below 1 Ω."), a, b);
   }
   if (edit->kind == PM_EDIT_PULL) {
-    g_autofree char *a = pm_name_pin (board, edit->a), *ohms = pm_quantity_format (edit->c, PM_UNIT_OHM);
+    g_autofree char *a = pm_name_probe (board, edit->a), *ohms = pm_quantity_format (edit->c, PM_UNIT_OHM);
     return g_strdup_printf (_("Power off, chips out, lead off: %s to %s must read about %s."), a, board->rails[edit->b].name, ohms);
   }
   if (edit->kind == PM_EDIT_SWAP_POSITIONS) {
     const PmSwitch *sw = &board->switches[edit->a];
     if (sw->positions[1].n_pairs == 0)
       return NULL;
-    g_autofree char *a = pm_name_pin (board, sw->positions[1].pairs[0].a), *b = pm_name_pin (board, sw->positions[1].pairs[0].b);
+    g_autofree char *a = pm_name_probe (board, sw->positions[1].pairs[0].a), *b = pm_name_probe (board, sw->positions[1].pairs[0].b);
     return g_strdup_printf (_("Power off, lever at %s: %s to %s must read below 1 Ω."), pm_position_title (sw, 0), a, b);
   }
   if (edit->kind == PM_EDIT_CROSS)
@@ -528,6 +588,8 @@ pm_finding_tell (const PmTrial *trial, const PmCause *cause, PmFinding *out)
   out->short_text = g_strdup_printf ("%s%s%s", lower, in[0] != '\0' ? " " : "", in);
   out->when = when_text (trial, cause->raws);
   out->what = what_text (trial, raw);
+  if (out->what != NULL)
+    out->what = pm_name_capital (out->what);
   out->because = because_text (trial, cause, raw, &spot);
   out->matters = g_strdup (_(PM_FINDINGS[raw->kind].matters));
   out->to_do = to_do_text (trial, cause, raw);

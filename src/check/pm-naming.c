@@ -54,6 +54,23 @@ pm_name_switch (const PmSwitch *sw)
   return sw->title != NULL && sw->title[0] != '\0' ? sw->title : sw->name;
 }
 
+char *
+pm_name_instance (const PmBoard *board, guint i)
+{
+  const PmInstance *instance = &board->instances[i];
+  if (instance->title == NULL || instance->title[0] == '\0')
+    return g_strdup (instance->ref);
+  if (instance->part->type == PM_PART_DRIVE)
+    return g_strdup_printf (_("the drive %s"), pm_name_drive (board, instance->owner_index));
+  return instance->owner == PM_OWNER_BOARD ? g_strdup_printf ("%s (%s)", instance->ref, instance->title) : g_strdup_printf (_("the %s"), instance->title);
+}
+
+char *
+pm_name_probe (const PmBoard *board, guint32 place)
+{
+  return board->instances[pm_board_instance_of (board, place)].owner == PM_OWNER_BOARD ? pm_name_pin (board, place) : pm_name_place (board, place);
+}
+
 static char *
 source_words (const PmTranslation *t, guint32 source)
 {
@@ -82,8 +99,8 @@ pm_name_choice (const PmTranslation *t, const PmChoice *choice)
   case PM_CHOICE_JOINT: return g_strdup (_("a contact that may be open or closed"));
   case PM_CHOICE_SOURCE: return source_words (t, choice->index);
   case PM_CHOICE_BIT: {
-    const PmInstance *instance = &t->board->instances[g_array_index (t->bit_instance, guint32, choice->index)];
-    return g_strdup_printf (_("what %s remembers from before"), instance->title != NULL ? instance->title : instance->ref);
+    g_autofree char *name = pm_name_instance (t->board, g_array_index (t->bit_instance, guint32, choice->index));
+    return g_strdup_printf (_("what %s remembers from before"), name);
   }
   case PM_CHOICE_LOOP:
   default: {

@@ -12,6 +12,10 @@ char *pm_name_pin      (const PmBoard *board, guint32 place);
 const char *pm_name_drive (const PmBoard *board, guint drive);
 const char *pm_name_host  (const PmBoard *board);
 const char *pm_name_switch (const PmSwitch *sw);
+/* "U2 (memory of the choice)", "the port chip". */
+char *pm_name_instance (const PmBoard *board, guint instance);
+/* Short where it is the board's own (U1.1Y), in words elsewhere (pin 1 of the drivers). */
+char *pm_name_probe    (const PmBoard *board, guint32 place);
 /* What a result hangs on: "the lead of S1", "what U2 remembers", "the open input U1.S". */
 char *pm_name_choice   (const PmTranslation *t, const PmChoice *choice);
 /* "SEL0 on (low)"; idle: "nothing turned on". */

@@ -30,6 +30,9 @@ pm_raw_same (const PmRaw *a, const PmRaw *b)
   case PM_FINDING_ANSWERS_HOST_OFF:
   case PM_FINDING_SELECT_FLOATS: return a->drive == b->drive;
   case PM_FINDING_START_UNKNOWN: return a->index == b->index;
+  case PM_FINDING_OUTPUTS_COLLIDE:
+  case PM_FINDING_BOTH_SELECTS: return a->place == b->place;
+  case PM_FINDING_NOT_SEEN_AS: return a->drive == b->drive && a->does == b->does;
   case PM_FINDING_AS_TODAY: return TRUE;
   default: return a->unit == b->unit && a->drive == b->drive && a->place == b->place && a->join == b->join && a->index == b->index && a->sw == b->sw;
   }
@@ -223,6 +226,18 @@ judge_two_selects (Judge *j)
   }
 }
 
+/* Two drives on a select: what it reaches and which side lines go along has been told with that. */
+static gboolean
+two_are_told (const Judge *j, guint unit)
+{
+  for (guint r = 0; r < j->raws->len; r++) {
+    const PmRaw *raw = &g_array_index (j->raws, PmRaw, r);
+    if (raw->kind == PM_FINDING_TWO_DRIVES && raw->spec == j->spec && raw->unit == (int) unit)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 static void
 judge_wanted (Judge *j)
 {
@@ -232,7 +247,7 @@ judge_wanted (Judge *j)
   const PmWanted *wanted = &board->wanted[j->result->wanted];
   for (guint u = 0; u < board->host.n_units; u++) {
     PmWantCell want = wanted->units[u];
-    if (want.want == PM_WANT_NOT_STATED || want.want == PM_WANT_ANY)
+    if (want.want == PM_WANT_NOT_STATED || want.want == PM_WANT_ANY || two_are_told (j, u))
       continue;
     const PmCell *cells = &j->result->cells[u * board->n_drives];
     int reached = -1;
@@ -271,7 +286,8 @@ judge_sides_of (Judge *j)
   const PmBoard *board = j->trial->board;
   for (guint i = 0; i < j->result->n_sides; i++) {
     const PmSideLine *side = &j->result->sides[i];
-    if ((side->side != PM_SIDE_STAYS && side->side != PM_SIDE_HELD && side->side != PM_SIDE_NOT_CERTAIN) || is_let_off (board, j->result, side->does))
+    if ((side->side != PM_SIDE_STAYS && side->side != PM_SIDE_HELD && side->side != PM_SIDE_NOT_CERTAIN) || is_let_off (board, j->result, side->does) ||
+        two_are_told (j, side->unit))
       continue;
     PmRaw raw = pm_raw_init (side->side == PM_SIDE_HELD ? PM_FINDING_SHARED_LINE_HELD : PM_FINDING_SIDE_LINE_STAYS, j->severity, j->spec);
     raw.unit = (int) side->unit;
@@ -333,6 +349,35 @@ judge_clashes (Judge *j)
   }
 }
 
+static gboolean
+clashes_in (const PmTrial *trial, guint spec, guint state)
+{
+  const GArray *clashes = trial->survey->of[spec].clashes;
+  for (guint i = 0; i < clashes->len; i++)
+    if (g_array_index (clashes, PmClash, i).state == state)
+      return TRUE;
+  return FALSE;
+}
+
+/* Where the board touches the net of a host's place: its plug or socket, else another pin of the board; the place itself if it does not. */
+static guint32
+board_side (const PmTrial *trial, guint spec, guint state, guint32 place)
+{
+  const PmBoard *board = trial->board;
+  PmBound *bound = pm_survey_bind (trial->survey, spec, state);
+  guint32 net = pm_bound_net (bound, place), other = place;
+  for (guint i = 0; i < board->n_instances; i++)
+    for (guint k = 0; board->instances[i].owner == PM_OWNER_BOARD && k < board->instances[i].part->n_pins; k++) {
+      guint32 p = board->instances[i].first_place + k;
+      if (pm_bound_net (bound, p) != net)
+        continue;
+      if (i == board->plug || i == board->socket)
+        return p;
+      other = other == place ? p : other;
+    }
+  return other;
+}
+
 /* Open inputs, unknown starts and loops that the lamps hang on, once per thing. */
 static void
 judge_choices (Judge *j)
@@ -352,8 +397,8 @@ judge_choices (Judge *j)
         add (j, raw);
         break;
       }
-    if (!pm_seen_hangs_on (seen, lamps, FALSE, &choice))
-      continue;
+    if (!pm_seen_hangs_on (seen, lamps, FALSE, &choice) || clashes_in (trial, j->spec, s))
+      continue; /* what is read off a line on which outputs collide is told by the collision */
     /* Every choice that matters, not only the first. */
     g_autoptr (GHashTable) told = g_hash_table_new (NULL, NULL);
     for (guint i = 0; i < seen->len; i++) {
@@ -378,6 +423,8 @@ judge_choices (Judge *j)
           raw.drive = drive ? (int) instance->owner_index : -1;
           if (c->open_high)
             raw.severity = PM_SEVERITY_CARE;
+          if (instance->owner == PM_OWNER_HOST)
+            raw.place = board_side (trial, j->spec, s, raw.place);
         } else if (c->kind == PM_CHOICE_BIT)
           raw.index = g_array_index (trial->t->bit_instance, guint32, c->index);
         else if (c->kind == PM_CHOICE_LOOP) {
@@ -418,6 +465,34 @@ judge_rails (Judge *j)
   add (j, raw);
 }
 
+/* A rail above 5 V on a net with a signal pin of a part or of the machine. */
+static void
+judge_supplies (Judge *j)
+{
+  const PmTranslation *t = j->trial->t;
+  const PmBoard *board = t->board;
+  PmBound *bound = NULL;
+  for (guint r = 0; r < board->n_rails; r++) {
+    if (board->rails[r].volts < 5.6 || board->rails[r].n_places == 0)
+      continue;
+    if (bound == NULL)
+      bound = pm_survey_bind (j->trial->survey, j->spec, 0);
+    guint32 net = pm_bound_net (bound, board->rails[r].places[0]), at = PM_NONE;
+    for (guint32 p = 0; p < board->n_places && at == PM_NONE; p++)
+      if (t->input_of[p] != PM_NONE && pm_bound_net (bound, p) == net)
+        at = p;
+    for (guint i = 0; i < t->driver_places->len && at == PM_NONE; i++)
+      if (pm_bound_net (bound, g_array_index (t->driver_places, guint32, i)) == net)
+        at = g_array_index (t->driver_places, guint32, i);
+    if (at == PM_NONE)
+      continue;
+    PmRaw raw = pm_raw_init (PM_FINDING_SUPPLY_ON_SIGNAL, PM_SEVERITY_STOP, j->spec);
+    raw.index = r;
+    raw.place = at;
+    add (j, raw);
+  }
+}
+
 /* A lead off or turned that does what one of the settings does is told as a caption, not as a finding. */
 static gboolean
 acts_as_a_setting (const PmTrial *trial, guint spec)
@@ -434,6 +509,9 @@ judge_case (PmTrial *trial, guint spec, GArray *raws)
   const PmCaseSpec *of = g_ptr_array_index (trial->cases->specs, spec);
   Judge j = {trial, spec, of, &trial->results[spec], PM_SEVERITY_CARE, baseline_of (trial, spec), raws};
   judge_rails (&j);
+  if (trial->survey->of[spec].joined_rails != 0)
+    return; /* with the rails joined every level is chance */
+  judge_supplies (&j);
   if (of->kind == PM_CASE_MOVING) {
     if (!trial->board->switches[of->sw].while_running)
       return;
@@ -668,6 +746,7 @@ pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint wh
       judge_case (trial, i, trial->raws);
   }
   judge_needs (trial, trial->raws);
+  pm_memory_judge (trial, trial->raws);
   judge_statements (trial, trial->raws);
   return g_steal_pointer (&trial);
 }

@@ -72,18 +72,54 @@ neighbours (const PmSurvey *survey, const PmReach *reach, guint config, guint *o
   return n;
 }
 
+GArray *
+pm_reach_power_on (const PmSurvey *survey)
+{
+  const PmTranslation *t = survey->t;
+  GArray *held = g_array_new (FALSE, FALSE, 2 * sizeof (guint32));
+  for (guint i = 0; i < t->board->n_instances; i++) {
+    if (t->capacitor_source[i] == PM_NONE)
+      continue;
+    for (guint end = 0; end < 2; end++) {
+      guint32 here = t->board->instances[i].first_place + end, there = t->board->instances[i].first_place + 1 - end;
+      double volts, ohms;
+      gboolean grounded = FALSE, read = FALSE;
+      for (guint r = 0; r < t->board->n_rails && r < 64; r++)
+        grounded |= t->board->rails[r].volts == 0 && (pm_bound_rails (survey->bound, there) >> t->rail_of[r] & 1);
+      if (!grounded || pm_bound_rails (survey->bound, here) != 0 || !pm_bound_thevenin (survey->bound, here, &volts, &ohms) || volts < 2.0)
+        continue;
+      for (guint k = 0; k < t->board->n_instances && !read; k++)
+        for (guint p = 0; t->board->instances[k].part->bits != NULL && p < t->board->instances[k].part->n_pins && !read; p++)
+          read = t->input_of[t->board->instances[k].first_place + p] != PM_NONE &&
+                 pm_bound_net (survey->bound, t->board->instances[k].first_place + p) == pm_bound_net (survey->bound, here);
+      guint32 pair[2] = {t->capacitor_source[i] + end, here};
+      if (read)
+        g_array_append_vals (held, pair, 1);
+    }
+  }
+  return held;
+}
+
+/* Power-on: every bit unknown, lines at rest, empty capacitors low; then they fill. */
 static void
 start_nodes (PmSurvey *survey, PmReach *reach, PmCase *state)
 {
   guint n_bits = pm_circuit_n_bits (survey->t->circuit), reset = reach->n_configs - 1;
-  g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (PmState));
+  g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (PmState)), filled = g_array_new (FALSE, FALSE, sizeof (PmState));
   pm_reach_apply (survey, reach, reset, state);
+  pm_bound_set (survey->bound, state);
+  g_autoptr (GArray) held = pm_reach_power_on (survey);
+  g_autoptr (PmCase) empty = pm_case_copy (state);
+  for (guint i = 0; i < held->len; i++)
+    empty->sources[((const guint32 *) (gconstpointer) held->data)[2 * i]] = PM_SOURCE_LOW;
   for (guint32 bits = 0; bits < (1u << n_bits); bits++) {
     g_array_set_size (rests, 0);
-    if (!pm_rest (survey->bound, state, (PmState) {bits, 0}, rests, &reach->restless))
-      reach->not_decided = TRUE;
+    g_array_set_size (filled, 0);
+    reach->not_decided |= !pm_rest (survey->bound, empty, (PmState) {bits, 0}, rests, &reach->restless);
     for (guint i = 0; i < rests->len; i++)
-      add_node (reach, reset, g_array_index (rests, PmState, i));
+      reach->not_decided |= !pm_step (survey->bound, empty, g_array_index (rests, PmState, i), state, filled, &reach->race, &reach->restless);
+    for (guint i = 0; i < filled->len; i++)
+      add_node (reach, reset, g_array_index (filled, PmState, i));
   }
 }
 

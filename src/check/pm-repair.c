@@ -164,6 +164,14 @@ propose_pulls (Propose *p)
       else
         edit (repair, PM_EDIT_PULL, p->raw->place, rail, pulls[k].ohms, 0);
     }
+  for (guint j = 0; j < trial->board->n_joins && PM_FINDINGS[p->raw->kind].of_routes; j++) {
+    if (trial->board->joins[j].kind != PM_JOIN_CUT)
+      continue;
+    for (guint e = 0; e < 2; e++) {
+      g_autofree char *pin = pm_name_pin (trial->board, trial->board->joins[j].places[e]);
+      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place, trial->board->joins[j].places[e], 0, 0);
+    }
+  }
   for (guint up = 0; up < 2 && PM_FINDINGS[p->raw->kind].of_routes; up++) {
     guint rail;
     guint32 at = rail_place (trial->board, up == 1, &rail);
@@ -173,16 +181,12 @@ propose_pulls (Propose *p)
 }
 
 static void
-propose_families (Propose *p)
+propose_families_of (Propose *p, guint i)
 {
   static const char *const order[] = {"HCT", "LS", "ALS", "F", "ACT", "S", "std", "HC", "AC"};
   const PmBoard *board = p->trial->board;
-  guint32 place = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH ? p->raw->place2 : p->raw->place;
-  if (place == PM_NONE || board->library == NULL)
-    return;
-  guint i = pm_board_instance_of (board, place);
   const PmInstance *instance = &board->instances[i];
-  if (instance->part->n_sections == 0 || instance->owner != PM_OWNER_BOARD || instance->family == NULL)
+  if (board->library == NULL || instance->part->n_sections == 0 || instance->owner != PM_OWNER_BOARD || instance->family == NULL)
     return;
   for (guint k = 0; k < G_N_ELEMENTS (order); k++) {
     if (g_strcmp0 (order[k], instance->family->name) == 0 || instance->part->families == NULL || !g_strv_contains ((const char *const *) instance->part->families, order[k]))
@@ -198,6 +202,17 @@ propose_families (Propose *p)
     edit (repair, PM_EDIT_FAMILY, i, 0, 0, 0);
     repair->edits[0].family = family;
   }
+}
+
+/* The chip that the finding names, or each chip of the board. */
+static void
+propose_families (Propose *p)
+{
+  guint32 place = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH ? p->raw->place2 : p->raw->place;
+  if (place != PM_NONE)
+    propose_families_of (p, pm_board_instance_of (p->trial->board, place));
+  for (guint i = 0; place == PM_NONE && i < p->trial->board->n_instances; i++)
+    propose_families_of (p, i);
 }
 
 static void
@@ -217,10 +232,12 @@ propose_cable (Propose *p)
       lo = n == 10 ? k : lo;
       hi = n == 16 ? k : hi;
     }
-    if (lo == PM_NONE || hi == PM_NONE || hi < lo)
+    if (lo == PM_NONE || hi == PM_NONE)
       continue;
+    guint32 far = cable == a ? mating->pairs[lo].b : mating->pairs[lo].a;
+    gboolean crossed = far - other->first_place + 1 != 10;
     const char *where = other->part->type == PM_PART_DRIVE ? pm_name_drive (board, other->owner_index) : other->title != NULL ? other->title : other->ref;
-    edit (propose (p, g_strdup_printf (_("Cross conductors 10 to 16 of %s before %s (a twisted cable end)."), cable->ref, where)), PM_EDIT_CROSS, m, lo, hi, 0);
+    edit (propose (p, g_strdup_printf (crossed ? _("Straighten conductors 10 to 16 of %s before %s (no twist at this end).") : _("Cross conductors 10 to 16 of %s before %s (a twisted cable end)."), cable->ref, where)), PM_EDIT_CROSS, m, MIN (lo, hi), MAX (lo, hi), crossed);
   }
 }
 

@@ -64,9 +64,11 @@ row (GString *out, const char *label, const char *text, guint width)
 {
   if (text == NULL || text[0] == '\0')
     return;
-  guint indent = MAX (LABEL_WIDTH, columns (label) + 1);
-  g_autofree char *wrapped = pm_report_wrap (text, indent, width);
-  pad (out, label, indent);
+  g_autofree char *wrapped = pm_report_wrap (text, LABEL_WIDTH, width);
+  if (columns (label) < LABEL_WIDTH)
+    pad (out, label, LABEL_WIDTH);
+  else
+    g_string_append_printf (out, "%s\n%*s", label, LABEL_WIDTH, "");
   g_string_append_printf (out, "%s\n", wrapped);
 }
 
@@ -76,8 +78,12 @@ pm_report_finding (const PmFinding *finding, guint width)
   g_autoptr (GString) out = g_string_new (NULL);
   g_autofree char *head = g_strdup_printf ("%s  %s", pm_report_severity (finding->severity), finding->title);
   guint n = columns (head), id = columns (finding->id);
-  g_string_append (out, head);
-  g_string_append_printf (out, "%*s%s\n", (int) (n + id + 2 < width ? width - n - id : 2), "", finding->id);
+  if (n + id + 2 <= width)
+    g_string_append_printf (out, "%s%*s%s\n", head, (int) (width - n - id), "", finding->id);
+  else {
+    g_autofree char *wrapped = pm_report_wrap (head, 6, width);
+    g_string_append_printf (out, "%s\n%*s%s\n", wrapped, (int) (width - id), "", finding->id);
+  }
   row (out, _("When"), finding->when, width);
   row (out, _("What"), finding->what, width);
   row (out, _("Because"), finding->because, width);

@@ -178,6 +178,13 @@ ask_now (PmSurvey *survey, Collect *collect, const PmAsk *asks, guint n_asks)
   return pm_worlds_each (survey->bound, all, n, collect_cb, collect) != PM_WORLDS_NOT_DECIDED;
 }
 
+gboolean
+pm_survey_ask_bound (PmSurvey *survey, GArray *out)
+{
+  Collect collect = {.out = out};
+  return ask_now (survey, &collect, NULL, 0);
+}
+
 static gboolean
 config_fits (const PmSurvey *survey, const PmReach *reach, guint config, const guint32 *forced, const guint8 *values, guint n_forced)
 {

@@ -56,6 +56,8 @@ void        pm_survey_free     (PmSurvey *survey);
  * unit off and on. */
 gboolean    pm_survey_ask      (PmSurvey *survey, guint spec, guint state, const guint32 *forced, const guint8 *values, guint n_forced,
                                 gboolean latched, const PmAsk *asks, guint n_asks, GArray *out);
+/* Lamps as the circuit is bound now. FALSE if not decided. */
+gboolean    pm_survey_ask_bound (PmSurvey *survey, GArray *out);
 /* Source and value that put a side line at a level. */
 guint32     pm_survey_line_source (const PmSurvey *survey, guint line);
 PmSourceValue pm_survey_line_value (const PmSurvey *survey, guint line, gboolean high);

@@ -281,6 +281,30 @@ translate_section (PmTranslation *t, guint32 i, const PmSection *section, guint3
   note_part_joints (t, i);
 }
 
+/* A bilateral switch of a family that clamps holds its pins low when it has no power, like any output of that family: each such pin gets a
+ * section that drives nothing as long as there is power. */
+static void
+add_clamps (PmTranslation *t, guint32 i, const PmSection *section)
+{
+  const PmInstance *instance = &t->board->instances[i];
+  const PmFamily *family = family_of (t, i);
+  const char *none = "";
+  if (family == NULL || family->unpowered != PM_UNPOWERED_CLAMPS || pm_table_n_inputs (section->table) == 0 || PM_IS_BIT (section->inputs[0]))
+    return;
+  g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
+  g_autoptr (PmTable) table = pm_table_parse ("a : y\nX : Z\n", NULL, faults);
+  for (guint k = 0; k < pm_table_n_outputs (section->table); k++) {
+    const guint32 pins[2] = {section->outputs[k], section->others[k]};
+    for (guint e = 0; e < 2 && pm_table_kind (section->table, k) == PM_COLUMN_JOIN; e++) {
+      guint32 input = need_input (t, instance->first_place + section->inputs[0], family, 1), output = instance->first_place + pins[e];
+      pm_circuit_add_section (t->circuit, table, &input, &output, NULL, first_pin (instance, PM_PIN_SUPPLY), first_pin (instance, PM_PIN_GROUND),
+                              PM_UNPOWERED_CLAMPS, NULL);
+      g_array_append_val (t->section_instance, i);
+      g_array_append_val (t->section_name, none);
+    }
+  }
+}
+
 static void
 translate_parts (PmTranslation *t)
 {
@@ -292,11 +316,18 @@ translate_parts (PmTranslation *t)
       pm_circuit_add_bit (t->circuit);
       g_array_append_val (t->bit_instance, i);
     }
-    for (guint s = 0; s < part->n_sections; s++)
+    for (guint s = 0; s < part->n_sections; s++) {
       translate_section (t, i, &part->sections[s], first_bit);
+      add_clamps (t, i, &part->sections[s]);
+    }
     if (!isnan (instance->value) && instance->value > 0)
       for (guint k = 0; k < part->n_resistors; k++)
         pm_circuit_add_resistor (t->circuit, instance->first_place + part->resistors[k].a, instance->first_place + part->resistors[k].b, instance->value);
+    t->capacitor_source[i] = PM_NONE;
+    if (part->type == PM_PART_CAPACITOR && part->n_pins == 2) { /* empty at power-on: it may hold a pin low for a moment */
+      t->capacitor_source[i] = pm_circuit_add_source (t->circuit, instance->first_place, PM_SOURCE_OFF);
+      pm_circuit_add_source (t->circuit, instance->first_place + 1, PM_SOURCE_OFF);
+    }
     if (part->type == PM_PART_DIODE || part->type == PM_PART_LED)
       t->has_diodes = TRUE;
   }
@@ -454,6 +485,7 @@ pm_translate (const PmBoard *board, const PmEdit *edits, guint n_edits)
   t->rail_of = g_new0 (guint32, MAX (board->n_rails, 1));
   t->line_source = g_new0 (guint32, MAX (board->host.n_lines, 1));
   t->line_state = g_new0 (guint32, MAX (board->host.n_lines, 1));
+  t->capacitor_source = g_new0 (guint32, MAX (board->n_instances, 1));
   t->lamp = g_new0 (guint32, MAX (board->n_drives, 1));
   t->lamp_section = g_new0 (guint32, MAX (board->n_drives, 1));
   t->gives = g_array_new (FALSE, FALSE, sizeof (PmGivesInfo));
@@ -489,6 +521,7 @@ pm_translation_free (PmTranslation *t)
   g_free (t->rail_of);
   g_free (t->line_source);
   g_free (t->line_state);
+  g_free (t->capacitor_source);
   g_free (t->lamp);
   g_free (t->lamp_section);
   g_array_unref (t->gives);

@@ -53,6 +53,7 @@ typedef struct {
   GArray        *section_name;    /* const char *: "1", "2" or "" */
   GArray        *bit_instance;    /* guint32 per stored bit */
   GArray        *driver_places;   /* guint32: places that a section or line drives */
+  guint32       *capacitor_source; /* [n_instances] source at a capacitor's first pin, the second pin's is the next; PM_NONE */
   gboolean       has_diodes;      /* a diode or LED stands in the circuit: not judged */
 } PmTranslation;
 
