@@ -2,6 +2,7 @@
 /* pointsman-cli: the same answers as the window, as text. */
 #include "config.h"
 #include "pm-command.h"
+#include "pm-text-table.h"
 #include <errno.h>
 #include <glib/gi18n.h>
 #include <locale.h>
@@ -10,20 +11,21 @@
 #include <string.h>
 
 static const PmCommand commands[] = {
-  {"check", N_("BOARD"), N_("verdict and findings of a board"), pm_command_check},
+  {"check", N_("BOARD"), N_("the verdict and the findings of a board"), pm_command_check},
   {"routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), pm_command_routes},
-  {"truth", N_("BOARD|PART [PLACE…|SECTION]"), N_("truth table of places of a board, or of one part"), pm_command_truth},
-  {"parts", N_("[TYPE]"), N_("the parts that are known, or one in full"), pm_command_parts},
+  {"truth", N_("BOARD|PART [NAME…]"), N_("a truth table of places of a board, or of one part"), pm_command_truth},
+  {"parts", N_("[TYPE]"), N_("the parts that are known, or one of them in full"), pm_command_parts},
 };
 
 gboolean
 pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries, int *argc, char ***argv, int *code)
 {
-  g_autofree char *usage = g_strdup_printf ("%s – %s", _(arguments), _(summary));
-  g_autoptr (GOptionContext) context = g_option_context_new (usage);
+  g_autoptr (GOptionContext) context = g_option_context_new (_(arguments));
   g_autoptr (GError) error = NULL;
   g_autofree char *program = g_strdup_printf ("pointsman-cli %s", name);
+  g_autofree char *sentence = g_strdup_printf (_("Prints %s."), _(summary));
   g_set_prgname (program);
+  g_option_context_set_summary (context, sentence);
   if (entries != NULL)
     g_option_context_add_main_entries (context, entries, GETTEXT_PACKAGE);
   g_option_context_set_help_enabled (context, FALSE);
@@ -80,7 +82,9 @@ print_help (void)
   g_autoptr (GString) text = g_string_new (_("pointsman-cli checks a drive-select board before it is soldered.\n\nCommands:\n"));
   for (guint i = 0; i < G_N_ELEMENTS (commands); i++) {
     g_autofree char *use = g_strdup_printf ("%s %s", commands[i].name, _(commands[i].arguments));
-    g_string_append_printf (text, "  %-28s %s\n", use, _(commands[i].summary));
+    g_string_append (text, "  ");
+    pm_text_pad (text, use, 29);
+    g_string_append_printf (text, "%s\n", _(commands[i].summary));
   }
   g_string_append (text, _("\npointsman-cli COMMAND --help tells the options of a command.\n"
                            "Exit status: 0 ready or routes right, 1 not ready or no verdict, 2 cannot be read.\n"));

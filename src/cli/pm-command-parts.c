@@ -9,8 +9,9 @@ static char *
 one_in_full (PmLibrary *library, const char *name, PmFaults *faults)
 {
   g_auto (GStrv) families = pm_library_list (library, "family");
-  if (g_strv_contains ((const char *const *) families, name))
-    return pm_part_text_family (library, name, 80, faults);
+  for (guint i = 0; families[i] != NULL; i++)
+    if (g_ascii_strcasecmp (families[i], name) == 0)
+      return pm_part_text_family (library, families[i], 80, faults);
   return pm_part_text_part (library, name, 80, faults);
 }
 
@@ -18,7 +19,7 @@ int
 pm_command_parts (int argc, char **argv)
 {
   int code;
-  if (!pm_command_options ("parts", N_("[TYPE]"), N_("the parts that are known, or one in full"), NULL, &argc, &argv, &code))
+  if (!pm_command_options ("parts", N_("[TYPE]"), N_("the parts that are known, or one of them in full"), NULL, &argc, &argv, &code))
     return code;
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
   g_autoptr (PmFaults) faults = pm_faults_new ();

@@ -61,7 +61,7 @@ pm_command_truth (int argc, char **argv)
   const GOptionEntry entries[] = {
     {"setting", 0, 0, G_OPTION_ARG_STRING, &setting, N_("only this setting of the switches, or \"without the board\""), N_("NAME")},
     {0}};
-  const char *arguments = N_("BOARD|PART [PLACE…|SECTION]"), *summary = N_("truth table of places of a board, or of one part");
+  const char *arguments = N_("BOARD|PART [PLACE…|SECTION]"), *summary = N_("a truth table of places of a board, or of one part");
   if (!pm_command_options ("truth", arguments, summary, entries, &argc, &argv, &code))
     return code;
   if (argc < 2) {
