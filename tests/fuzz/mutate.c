@@ -56,7 +56,7 @@ size_t
 LLVMFuzzerCustomMutator (uint8_t *data, size_t size, size_t most, unsigned int seed)
 {
   static const char *const bounds[] = { "\"", "\n", " \n\"", " \n\"<>.=", "<", "<>" };
-  unsigned int rounds = 1 + next (&seed) % 3;
+  unsigned int rounds = next (&seed) % 3 != 0 ? 1 : 3;
 
   if (size == 0 || next (&seed) % 4 == 0)
     return LLVMFuzzerMutate (data, size, most);
