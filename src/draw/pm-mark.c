@@ -7,7 +7,7 @@
 #include <math.h>
 
 /* Size of the severity words against the style's font; room left and right, above and below, in em of that word. */
-#define WORD_SIZE 0.8
+#define WORD_SIZE  0.8
 #define WORD_PAD_X 0.75
 #define WORD_PAD_Y 0.28
 
@@ -21,12 +21,8 @@ static const char *const LAMP_WORDS[PM_N_LAMPS] = {
 };
 
 static const PmLamp LAMPS[PM_N_DRIVE_MARKS] = {
-  [PM_DRIVE_REACHED] = PM_LAMP_FULL,
-  [PM_DRIVE_UNREACHED] = PM_LAMP_EMPTY,
-  [PM_DRIVE_HELD] = PM_LAMP_EMPTY,
-  [PM_DRIVE_FLOATS] = PM_LAMP_HALF,
-  [PM_DRIVE_NOT_CERTAIN] = PM_LAMP_HALF,
-  [PM_DRIVE_ALWAYS] = PM_LAMP_FULL,
+  [PM_DRIVE_REACHED] = PM_LAMP_FULL,     [PM_DRIVE_UNREACHED] = PM_LAMP_EMPTY,  [PM_DRIVE_HELD] = PM_LAMP_EMPTY,
+  [PM_DRIVE_FLOATS] = PM_LAMP_HALF,      [PM_DRIVE_NOT_CERTAIN] = PM_LAMP_HALF, [PM_DRIVE_ALWAYS] = PM_LAMP_FULL,
   [PM_DRIVE_NO_POWER] = PM_LAMP_HATCHED,
 };
 
@@ -85,7 +81,8 @@ word_centred (PangoLayout *layout, cairo_t *cr, double x, double y)
 }
 
 void
-pm_mark_severity_draw (PmSeverity severity, const PmStyle *style, PangoContext *context, cairo_t *cr, double x, double y)
+pm_mark_severity_draw (PmSeverity severity, const PmStyle *style, PangoContext *context, cairo_t *cr, double x,
+                       double y)
 {
   g_autoptr (PangoLayout) layout = NULL;
   double w, h;
@@ -219,7 +216,8 @@ pm_mark_lamp_words (PmLamp lamp)
   return _(LAMP_WORDS[lamp]);
 }
 
-/* Shapes of equal weight to the eye, not of equal width: a triangle or diamond in the same square looks smaller than a square. */
+/* Shapes of equal weight to the eye, not of equal width: a triangle or diamond in the same square looks smaller than a
+ * square. */
 static void
 end_path (PmEnd end, cairo_t *cr, double x, double y, double s)
 {
@@ -266,7 +264,8 @@ pm_mark_end_draw (guint unit, const PmStyle *style, cairo_t *cr, double x, doubl
 }
 
 void
-pm_mark_line_draw (guint unit, const PmStyle *style, PangoContext *context, cairo_t *cr, double x, double y, double length, gboolean ends)
+pm_mark_line_draw (guint unit, const PmStyle *style, PangoContext *context, cairo_t *cr, double x, double y,
+                   double length, gboolean ends)
 {
   PmLineCode code = pm_style_line (style, unit);
   double em = pm_style_em (style, context);

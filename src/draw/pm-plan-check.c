@@ -1,11 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is wrong with the geometry of a plan: found by looking at all of it once more, apart from the code that placed it. */
+/* What is wrong with the geometry of a plan: found by looking at all of it once more, apart from the code that placed
+ * it. */
 #include "config.h"
 #include "pm-plan-private.h"
 
-
-static void
-report (GPtrArray *out, const char *format, ...) G_GNUC_PRINTF (2, 3);
+static void report (GPtrArray *out, const char *format, ...) G_GNUC_PRINTF (2, 3);
 
 static void
 report (GPtrArray *out, const char *format, ...)
@@ -20,7 +19,8 @@ report (GPtrArray *out, const char *format, ...)
 static gboolean
 outside (const PmPlan *plan, const PmRect *r)
 {
-  return r->x < -0.01 || r->y < -0.01 || r->x + r->width > plan->frame.width + 0.01 || r->y + r->height > plan->frame.height + 0.01;
+  return r->x < -0.01 || r->y < -0.01 || r->x + r->width > plan->frame.width + 0.01 ||
+         r->y + r->height > plan->frame.height + 0.01;
 }
 
 static void
@@ -49,7 +49,8 @@ check_words (const PmPlan *plan, GPtrArray *out)
     }
     for (guint b = 0; b < plan->boxes->len; b++) {
       const PmRect *box = &PM_AT (plan->boxes, PmPlanBox, b)->area;
-      gboolean inside = word->area.x >= box->x && word->area.y >= box->y && word->area.x + word->area.width <= box->x + box->width &&
+      gboolean inside = word->area.x >= box->x && word->area.y >= box->y &&
+                        word->area.x + word->area.width <= box->x + box->width &&
                         word->area.y + word->area.height <= box->y + box->height;
       if ((int) b == word->box ? !inside : pm_rect_overlaps (&word->area, box))
         report (out, "\"%s\" stands over the edge of box %u", text, b);
@@ -71,14 +72,15 @@ check_tracks (const PmPlan *plan, GPtrArray *out)
         report (out, "track of unit %d runs outside", a->unit);
       for (guint b = 0; b < plan->boxes->len; b++) {
         PmRect box = PM_AT (plan->boxes, PmPlanBox, b)->area;
-        box = (PmRect) { box.x + 1, box.y + 1, box.width - 2, box.height - 2 };
+        box = (PmRect){ box.x + 1, box.y + 1, box.width - 2, box.height - 2 };
         if (!plan->open && pm_segment_meets (a->points[p], a->points[p + 1], 0, &box))
           report (out, "track of unit %d runs through box %u", a->unit, b);
       }
       for (guint k = i + 1; k < plan->tracks->len; k++) {
         const PmTrack *b = PM_AT (plan->tracks, PmTrack, k);
         for (guint q = 0; q + 1 < b->n_points && a->unit != b->unit; q++) {
-          double ex = b->points[q + 1].x - b->points[q].x, ey = b->points[q + 1].y - b->points[q].y, ux, uy, s, e, apart;
+          double ex = b->points[q + 1].x - b->points[q].x, ey = b->points[q + 1].y - b->points[q].y, ux, uy, s, e,
+                 apart;
           if (fabs (dx * ey - dy * ex) > 0.01)
             continue;
           ux = dx / hypot (dx, dy);

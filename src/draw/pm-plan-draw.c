@@ -3,7 +3,6 @@
 #include "config.h"
 #include "pm-plan-private.h"
 
-
 static void
 rounded (cairo_t *cr, const PmRect *r, double radius, double inset)
 {
@@ -48,9 +47,11 @@ track_path (const PmTrack *track, cairo_t *cr, double off)
 {
   cairo_new_path (cr);
   for (guint i = 0; i < track->n_points; i++) {
-    PmPoint p = track->points[i], before = track->points[i ? i - 1 : 0], after = track->points[MIN (i + 1, track->n_points - 1)];
+    PmPoint p = track->points[i], before = track->points[i ? i - 1 : 0],
+            after = track->points[MIN (i + 1, track->n_points - 1)];
     double a = atan2 ((i ? p.y - before.y : after.y - p.y), (i ? p.x - before.x : after.x - p.x));
-    double b = atan2 ((i + 1 < track->n_points ? after.y - p.y : p.y - before.y), (i + 1 < track->n_points ? after.x - p.x : p.x - before.x));
+    double b = atan2 ((i + 1 < track->n_points ? after.y - p.y : p.y - before.y),
+                      (i + 1 < track->n_points ? after.x - p.x : p.x - before.x));
     double mid = (a + b) / 2, reach = off / cos ((b - a) / 2);
 
     cairo_line_to (cr, p.x - sin (mid) * reach, p.y + cos (mid) * reach);
@@ -117,7 +118,8 @@ draw_face (const PmPlan *plan, const PmPlanBox *box, cairo_t *cr)
   double em = plan->frame.m.em, pad = round (0.75 * em);
   double button = round (1.15 * em), high = round (0.8 * em), slot = round (0.42 * em);
   double middle = round (box->area.y + box->area.height * 0.31);
-  PmRect slit = { box->area.x + pad + round (0.1 * em), middle - floor (slot / 2), box->area.width - 2 * pad - button - round (0.8 * em), slot };
+  PmRect slit = { box->area.x + pad + round (0.1 * em), middle - floor (slot / 2),
+                  box->area.width - 2 * pad - button - round (0.8 * em), slot };
   PmRect knob = { box->area.x + box->area.width - pad - button, middle - floor (high / 2), button, high };
 
   rounded (cr, &slit, slot / 2, 0.5);
@@ -153,7 +155,8 @@ draw_box (const PmPlan *plan, const PmPlanBox *box, cairo_t *cr)
       g_autoptr (PangoLayout) layout = pm_style_layout (plan->style, plan->context, "?", 0.9, TRUE);
       PangoRectangle ink;
       pango_layout_get_pixel_extents (layout, &ink, NULL);
-      cairo_move_to (cr, round (box->area.x + (box->area.width - ink.width) / 2) - ink.x, round (box->area.y + (box->area.height - ink.height) / 2) - ink.y);
+      cairo_move_to (cr, round (box->area.x + (box->area.width - ink.width) / 2) - ink.x,
+                     round (box->area.y + (box->area.height - ink.height) / 2) - ink.y);
       pango_cairo_show_layout (cr, layout);
     }
     break;

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Columns and rows of a track plan, and where links arrive.
  *
- * The frame depends on the check and the size only, never on the case.  When height is short, a row of economies gives way in a fixed order:
- * the drives' faces, the board's name, words under drives, the machine's title.  Tracks and names of drives and selects are never given up.
+ * The frame depends on the check's settings and the size only, never on the case drawn.  When height is short, a row of
+ * economies gives way in a fixed order: the drives' faces, the board's name, words under drives, the machine's title.
+ * Tracks and names of drives and selects are never given up.
  */
 #include "config.h"
 #include "pm-plan-private.h"
@@ -10,7 +11,9 @@
 #include <glib/gi18n-lib.h>
 
 /* What is kept at a level of economy. */
-typedef struct { gboolean full_boxes, all_sides, board_label, host_title; } Economy;
+typedef struct {
+  gboolean full_boxes, all_sides, board_label, host_title;
+} Economy;
 static const Economy ECONOMIES[] = {
   { TRUE, TRUE, TRUE, TRUE },   { TRUE, TRUE, FALSE, TRUE },   { FALSE, TRUE, TRUE, TRUE },
   { FALSE, TRUE, FALSE, TRUE }, { FALSE, FALSE, FALSE, TRUE }, { FALSE, FALSE, FALSE, FALSE },
@@ -18,13 +21,13 @@ static const Economy ECONOMIES[] = {
 
 /* In em. */
 #define FULL_BOX 3.4
-#define LOW_BOX 1.7
-#define ROW_GAP 0.55
+#define LOW_BOX  1.7
+#define ROW_GAP  0.55
 /* Of the room between the columns a diagonal takes so much; the rest stays level, for joints and words. */
 #define LEVEL_SHARE 0.85
 #define SPARE_PITCH 4.5
-#define SHORT_GATE 1.5
-#define HOST_SHARE 0.25
+#define SHORT_GATE  1.5
+#define HOST_SHARE  0.25
 #define DRIVE_SHARE 0.36
 
 double
@@ -94,7 +97,14 @@ pm_plan_sides (const PmCaseResult *result, guint drive, const PmSideLine **out, 
   return n;
 }
 
-/* The longest column of words under a drive, and the widest word there, over all cases. */
+/* Settings make the frame; variations, which are shown in a setting's card, are drawn into it. */
+static gboolean
+makes_frame (const PmCaseResult *result)
+{
+  return result->kind == PM_CASE_WITHOUT_BOARD || result->kind == PM_CASE_SETTING;
+}
+
+/* The longest column of words under a drive, and the widest word there, over all settings. */
 static guint
 measure_sides (const PmCheck *check, const PmStyle *style, PangoContext *context, double *widest)
 {
@@ -103,14 +113,15 @@ measure_sides (const PmCheck *check, const PmStyle *style, PangoContext *context
 
   *widest = 0;
   for (guint c = 0; c < check->n_cases; c++) {
-    for (guint d = 0; d < check->board->n_drives; d++) {
+    for (guint d = 0; d < check->board->n_drives && makes_frame (&check->cases[c]); d++) {
       const PmSideLine *sides[8];
       guint n = pm_plan_sides (&check->cases[c], d, sides, G_N_ELEMENTS (sides));
 
       rows = MAX (rows, MIN (n, 4));
       for (guint i = 0; i < n; i++) {
         if (sides[i]->text && g_hash_table_add (seen, sides[i]->text))
-          *widest = MAX (*widest, text_width (style, context, sides[i]->text, 0.85, sides[i]->side != PM_SIDE_FOLLOWS, NULL));
+          *widest =
+            MAX (*widest, text_width (style, context, sides[i]->text, 0.85, sides[i]->side != PM_SIDE_FOLLOWS, NULL));
       }
     }
   }
@@ -129,12 +140,12 @@ is_wanted (const PmBoard *board, const PmCaseResult *result, guint unit, guint d
 }
 
 typedef struct {
-  double host, drive;        /* natural widths of the columns */
+  double host, drive; /* natural widths of the columns */
   double least_host, least_drive;
-  guint  n_rows, side_rows;
-  guint  steepest;           /* rows between the ends of the steepest link of any case */
-  gboolean boxes;            /* some track of some case goes through a box */
-  guint  ports;              /* the most tracks that come to one drive in a case */
+  guint n_rows, side_rows;
+  guint steepest; /* rows between the ends of the steepest link of any setting */
+  gboolean boxes; /* some track of some setting goes through a box */
+  guint ports;    /* the most tracks that come to one drive in a setting */
 } Needs;
 
 static void
@@ -148,18 +159,20 @@ needs_init (Needs *needs, const PmPlanMetrics *m, const PmCheck *check, const Pm
   needs->host = text_width (style, context, board->host.title, 0.9, TRUE, NULL) + 1.1 * m->em;
   needs->least_host = 3 * m->em;
   for (guint u = 0; u < board->host.n_units; u++)
-    needs->least_host = MAX (needs->least_host, text_width (style, context, board->host.units[u].name, 0.95, FALSE, NULL) + 1.5 * m->em);
+    needs->least_host =
+      MAX (needs->least_host, text_width (style, context, board->host.units[u].name, 0.95, FALSE, NULL) + 1.5 * m->em);
   needs->host = MAX (needs->host, needs->least_host + 0.8 * m->em);
   needs->drive = 0;
   for (guint d = 0; d < board->n_drives; d++)
-    needs->drive = MAX (needs->drive, text_width (style, context, board->drives[d].title, 0.95, TRUE, NULL) + 3.6 * m->em);
+    needs->drive =
+      MAX (needs->drive, text_width (style, context, board->drives[d].title, 0.95, TRUE, NULL) + 3.6 * m->em);
   needs->least_drive = 5.6 * m->em;
   needs->drive = MAX (MAX (needs->drive, 8.6 * m->em), sides + 1.9 * m->em);
   needs->steepest = 0;
   needs->boxes = FALSE;
   needs->ports = 1;
   for (guint c = 0; c < check->n_cases; c++) {
-    for (guint d = 0; d < board->n_drives; d++) {
+    for (guint d = 0; d < board->n_drives && makes_frame (&check->cases[c]); d++) {
       guint ports = 0;
       for (guint u = 0; u < board->host.n_units; u++) {
         PmAnswer answer = check->cases[c].cells[u * board->n_drives + d].answer;
@@ -254,11 +267,14 @@ frame_place (PmPlanFrame *f, double above, double below)
   f->platform_y = MAX (0, floor (f->first_row - above));
   f->platform_height = MIN (f->height, ceil (f->first_row + rows + below)) - f->platform_y;
   f->board.y = floor (MAX (f->platform_y, f->first_row - (f->board.width < 9 * m->em ? 3.3 : 2.0) * m->em)) + 0.5;
-  f->board.height = floor (MIN (f->platform_y + f->platform_height - 1, f->first_row + rows + MAX (below, 2.0 * m->em))) + 0.5 - f->board.y;
+  f->board.height =
+    floor (MIN (f->platform_y + f->platform_height - 1, f->first_row + rows + MAX (below, 2.0 * m->em))) + 0.5 -
+    f->board.y;
 }
 
 void
-pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double height, const PmStyle *style, PangoContext *context)
+pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double height, const PmStyle *style,
+                    PangoContext *context)
 {
   const PmPlanMetrics *m = &f->m;
   Needs needs;
@@ -275,7 +291,8 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
   title = title_height (f, check->board->host.title, style, context);
   gaps = f->n_rows - 1;
   room = room_of_row (f, &needs);
-  /* Where no pitch is small enough for 45 degrees the room does not count; such cases are drawn with the middle left open. */
+  /* Where no pitch is small enough for 45 degrees the room does not count; such cases are drawn with the middle left
+   * open. */
   if (pitch_need (m, &ECONOMIES[G_N_ELEMENTS (ECONOMIES) - 1], needs.side_rows) > room)
     room = G_MAXDOUBLE;
   for (level = 0; level < G_N_ELEMENTS (ECONOMIES); level++) {
@@ -295,7 +312,8 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
   f->box_height = MIN (round ((f->full_boxes ? FULL_BOX : LOW_BOX) * m->em), floor (need - 2));
   f->pitch = need;
   if (gaps)
-    f->pitch = floor (MAX (need, MIN (MIN (need + SPARE_PITCH * m->em, LEVEL_SHARE * room), (height - above - below) / gaps)));
+    f->pitch =
+      floor (MAX (need, MIN (MIN (need + SPARE_PITCH * m->em, LEVEL_SHARE * room), (height - above - below) / gaps)));
   /* Higher boxes where several tracks come to one. */
   grow = CLAMP (needs.ports * (m->end + 3) + 2 - f->box_height, 0, f->pitch - need);
   if (gaps && grow > 0) {
@@ -307,7 +325,7 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
     f->pitch = floor (MAX (need, MIN (f->pitch, (height - above - below) / gaps)));
   }
   if ((int) f->box_height % 2 != (int) m->line % 2)
-    f->box_height--;   /* so that a level track meets the middle */
+    f->box_height--; /* so that a level track meets the middle */
   frame_place (f, above, below);
   /* Between two rows and under the last one. */
   under = f->height - f->first_row - gaps * f->pitch - f->box_height / 2;
@@ -317,8 +335,8 @@ pm_plan_frame_init (PmPlanFrame *f, const PmCheck *check, double width, double h
 }
 
 void
-pm_plan_measure (const PmCheck *check, const PmStyle *style, PangoContext *context, double *minimum_width, double *minimum_height,
-                 double *natural_width, double *natural_height)
+pm_plan_measure (const PmCheck *check, const PmStyle *style, PangoContext *context, double *minimum_width,
+                 double *minimum_height, double *natural_width, double *natural_height)
 {
   PmPlanMetrics m;
   Needs needs;
@@ -331,7 +349,8 @@ pm_plan_measure (const PmCheck *check, const PmStyle *style, PangoContext *conte
   if (minimum_width)
     *minimum_width = ceil (needs.least_host + needs.least_drive + 9 * m.em);
   if (natural_width)
-    *natural_width = ceil (needs.host + needs.drive + 8 * m.em + (needs.boxes ? 9 * m.em : 0) + needs.steepest * pitch_need (&m, &ECONOMIES[0], needs.side_rows));
+    *natural_width = ceil (needs.host + needs.drive + 8 * m.em + (needs.boxes ? 9 * m.em : 0) +
+                           needs.steepest * pitch_need (&m, &ECONOMIES[0], needs.side_rows));
   if (minimum_height) {
     margins (&m, least, needs.side_rows, m.text, &above, &below);
     *minimum_height = ceil (above + below + rows * pitch_need (&m, least, needs.side_rows));
@@ -434,6 +453,32 @@ box_size (const PmPlan *plan, const char *text, double most_width, double most_h
   return *width <= most_width && *height <= most_height && pango_layout_get_line_count (layout) <= 3;
 }
 
+/* Distance of the ports of a drive; so small, where that is enough, that the drive's own select, with so many ports at
+ * one side, goes straight in. */
+static double
+port_gap (const PmPlanFrame *f, guint n_ports, double most_aside)
+{
+  double usual = floor (MIN (f->m.end + 3, (f->box_height - 2) / n_ports));
+  double straight = most_aside > 0 ? floor ((f->box_height / 2 - f->m.line) / most_aside) : usual;
+
+  return straight >= f->m.line + 4 ? MIN (usual, straight) : usual;
+}
+
+/* What width a port's box may have: the steepest track to it needs room as well. */
+static double
+box_room (const PmPlan *plan, guint port)
+{
+  const PmPlanFrame *f = &plan->frame;
+  double steep = 0;
+
+  for (guint i = 0; i < plan->links->len; i++) {
+    const PmLink *link = PM_AT (plan->links, PmLink, i);
+    if (link->port == port)
+      steep = MAX (steep, fabs (link->y - pm_plan_row_y (f, link->unit)));
+  }
+  return MIN (8 * f->m.em, MIN (0.5 * (f->right - f->left), f->right - f->left - steep - (GATE_LEAD + 0.6) * f->m.em));
+}
+
 static gboolean
 arrange_ports (PmPlan *plan, guint drive)
 {
@@ -456,9 +501,6 @@ arrange_ports (PmPlan *plan, guint drive)
   }
   if (n_lines == 0)
     return TRUE;
-  gap = round (MIN (m->end + 3, (f->box_height - 2) / mine->len));
-  if (mine->len > 1 && gap < m->line + 4)
-    return FALSE;
   above = 0;
   for (guint k = 0; k < mine->len; k++) {
     PmPort *port = PM_AT (plan->ports, PmPort, g_array_index (mine, guint, k));
@@ -469,16 +511,18 @@ arrange_ports (PmPlan *plan, guint drive)
     if (inside > 1 && port->spread < m->line + 3)
       return FALSE;
   }
+  gap = port_gap (f, mine->len, own == PM_NONE ? 0 : MAX (above, mine->len - 1 - above));
+  if (mine->len > 1 && gap < m->line + 4)
+    return FALSE;
   total = (mine->len - 1) * gap;
-  if (own == PM_NONE)
-    above = total / 2;
-  else
-    above = CLAMP (above * gap, total - f->box_height / 2 + m->line, f->box_height / 2 - m->line);
+  above =
+    own == PM_NONE ? total / 2 : CLAMP (above * gap, total - f->box_height / 2 + m->line, f->box_height / 2 - m->line);
   for (guint k = 0; k < mine->len; k++) {
     guint index = g_array_index (mine, guint, k);
     PmPort *port = PM_AT (plan->ports, PmPort, index);
     guint nth = 0, inside = links_of_port (plan, index);
 
+    port->gap = mine->len == 1 ? 4 * m->end : gap;
     port->y = mine->len == 1 ? y : y + round (k * gap - above);
     for (guint i = 0; i < plan->links->len; i++) {
       PmLink *link = PM_AT (plan->links, PmLink, i);
@@ -486,14 +530,16 @@ arrange_ports (PmPlan *plan, guint drive)
         link->y = port->y + pm_plan_snap ((nth++ - (inside - 1) / 2.0) * port->spread, 2);
     }
     if (port->text) {
-      double w, h, most_width = gate_width (f);
+      double w, h, most_width = box_room (plan, index);
       double most_height = mine->len == 1 ? most : gap - 2;
 
       port->short_form = !box_size (plan, port->text, most_width, most_height, &w, &h);
+      if (port->short_form && most_height < 1.15 * m->em)
+        return FALSE;
       if (port->short_form)
         w = h = MIN (round (SHORT_GATE * m->em), most_height);
       h = MAX (h, (inside - 1) * port->spread + m->line + 4);
-      port->box = (PmRect) { round (f->right - w), round (port->y - h / 2), w, h };
+      port->box = (PmRect){ round (f->right - w), round (port->y - h / 2), w, h };
     }
   }
   return TRUE;

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* What the files of the track plan share: frame, connections, routes, words, marks.
  *
- * Order of work: frame (columns and rows, the same for all cases of a check) -> connections of the case, with their ports -> routes -> marks and words.
+ * Order of work: frame (columns and rows, the same for all cases of a check) -> connections of the case, with their
+ * ports -> routes -> marks and words.
  */
 #pragma once
 #include "pm-plan.h"
@@ -38,6 +39,7 @@ typedef struct {
 typedef struct {
   guint   drive;
   double  y;         /* on the drive's edge */
+  double  gap;       /* to the next port of the drive */
   double  spread;    /* distance of its links at the box */
   char   *text;      /* of its box; NULL without one */
   PmRect  box;       /* width 0 without one */
@@ -75,7 +77,8 @@ typedef struct {
 typedef struct { PmPoint at, along; double half; } PmBreak;  /* along: unit direction of the other track */
 
 typedef enum {
-  PM_TRACK_END, PM_TRACK_JOINT, PM_TRACK_TWO, PM_TRACK_BUFFER, PM_TRACK_FLOATS, PM_TRACK_GATE, PM_TRACK_ALWAYS, PM_TRACK_CLASH
+  PM_TRACK_END, PM_TRACK_JOINT, PM_TRACK_TWO, PM_TRACK_BUFFER, PM_TRACK_FLOATS, PM_TRACK_GATE, PM_TRACK_ALWAYS,
+  PM_TRACK_CLASH
 } PmTrackMarkKind;
 typedef struct {
   PmTrackMarkKind kind;
@@ -130,7 +133,8 @@ struct _PmPlan {
 #define PM_AT(array, type, i) (&g_array_index ((array), type, (i)))
 
 /* pm-plan-frame.c */
-void pm_plan_frame_init   (PmPlanFrame *frame, const PmCheck *check, double width, double height, const PmStyle *style, PangoContext *context);
+void pm_plan_frame_init   (PmPlanFrame *frame, const PmCheck *check, double width, double height,
+                           const PmStyle *style, PangoContext *context);
 /* Centre of a level line in a row, on the pixel grid for tracks. */
 double pm_plan_row_y      (const PmPlanFrame *frame, guint row);
 double pm_plan_snap       (double y, double line_width);
@@ -145,12 +149,19 @@ gboolean pm_plan_link     (PmPlan *plan);
 
 /* pm-plan-route.c: tracks and marks from links.  FALSE: no clean way. */
 gboolean pm_plan_route    (PmPlan *plan);
-/* The same with the middle left open. */
-void pm_plan_route_open   (PmPlan *plan);
+
+/* pm-plan-track.c */
 void pm_plan_add_mark     (PmPlan *plan, PmTrackMarkKind kind, int unit, int drive, double x, double y, double size);
-void pm_plan_add_track    (PmPlan *plan, int unit, int drive, gboolean hollow, double width, const PmPoint *points, guint n_points);
+void pm_plan_add_track    (PmPlan *plan, int unit, int drive, gboolean hollow, double width, const PmPoint *points,
+                           guint n_points);
+/* From boxes to their drives, and what stands at drives that no select reaches.  open: the middle is left open. */
+void pm_plan_add_drives   (PmPlan *plan, gboolean open);
+/* All tracks and marks with the middle left open. */
+void pm_plan_route_open   (PmPlan *plan);
 /* Breaks of all tracks where they cross. */
 void pm_plan_break        (PmPlan *plan);
+/* Where two pieces cross, ends not included. */
+gboolean pm_segments_cross (PmPoint a, PmPoint b, PmPoint c, PmPoint d, PmPoint *at);
 
 /* pm-plan-words.c */
 void pm_plan_place_words  (PmPlan *plan);

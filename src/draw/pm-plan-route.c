@@ -1,14 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Routes: from links to tracks that are level or at 45 degrees.
  *
- * The tracks of one unit are a tree: level from the machine to a turnout x, from there level on, diagonally down and diagonally up; at each row
- * wanted a level track leaves the diagonal.  So all freedom is one number per unit, its turnout.  Turnouts are chosen one after the other, round
- * and round, each the cheapest against the others, from three starts; cost counts what must not be (tracks in one another, lines through turnouts,
- * three tracks in a point) and then crossings.  Everything is deterministic.
+ * The tracks of one unit are a tree: level from the machine to a turnout x, from there level on, diagonally down and
+ * diagonally up; at each row wanted a level track leaves the diagonal.  So all freedom is one number per unit, its
+ * turnout.  Turnouts are chosen one after the other, round and round, each the cheapest against the others, from three
+ * starts; cost counts what must not be (tracks in one another, lines through turnouts, three tracks in a point) and
+ * then crossings.  Everything is deterministic.
  */
 #include "config.h"
 #include "pm-plan-private.h"
-
 
 #define MUST_NOT 1000.0
 #define N_PLACES 40
@@ -17,32 +17,38 @@
 
 typedef struct {
   gboolean hollow;
-  int      drive;      /* where it ends, or -1 */
-  guint    n;
-  PmPoint  p[4];
+  int drive; /* where it ends, or -1 */
+  guint n;
+  PmPoint p[4];
 } Leg;
 
 typedef struct {
-  guint   unit;
-  double  start, y, x; /* x: the turnout, or where it stops */
+  guint unit;
+  double start, y, x; /* x: the turnout, or where it stops */
   const PmLink *links[32];
-  double  ends[32];    /* x of the end of each link's level track */
-  guint   n_links, n_solid;
-  double  least, most; /* of x */
-  double  wish;
-  Leg     legs[MAX_LEGS];
-  guint   n_legs;
+  double ends[32]; /* x of the end of each link's level track */
+  guint n_links, n_solid;
+  double least, most; /* of x */
+  double wish;
+  Leg legs[MAX_LEGS];
+  guint n_legs;
 } Net;
 
-typedef struct { PmPoint at; guint a, b; } Crossing;
+typedef struct {
+  PmPoint at;
+  guint a, b;
+} Crossing;
 
 typedef struct {
   PmPlan *plan;
-  Net    *nets;
-  guint   n_nets;
-  GArray *blocks;      /* Block: what no track of another port may run through */
+  Net *nets;
+  guint n_nets;
+  GArray *blocks; /* Block: what no track of another port may run through */
 } Yard;
-typedef struct { PmRect area; guint drive; } Block;
+typedef struct {
+  PmRect area;
+  guint drive;
+} Block;
 
 /* How far a hollow track keeps off the point where it would leave a solid one. */
 static double
@@ -57,17 +63,18 @@ leg_new (Net *net, gboolean hollow, int drive)
   Leg *leg = &net->legs[MIN (net->n_legs, MAX_LEGS - 1)];
 
   net->n_legs = MIN (net->n_legs + 1, MAX_LEGS);
-  *leg = (Leg) { .hollow = hollow, .drive = drive };
+  *leg = (Leg){ .hollow = hollow, .drive = drive };
   return leg;
 }
 
 static void
 leg_to (Leg *leg, double x, double y)
 {
-  leg->p[leg->n++] = (PmPoint) { x, y };
+  leg->p[leg->n++] = (PmPoint){ x, y };
 }
 
-/* The tracks of one side (sign -1 up, +1 down) of the turnout, in order of distance; `continues`: a leg that has come to the turnout and goes on here. */
+/* The tracks of one side (sign -1 up, +1 down) of the turnout, in order of distance; `continues`: a leg that has come
+ * to the turnout and goes on here. */
 static void
 legs_of_side (const Yard *yard, Net *net, double x, int sign, gboolean continues)
 {
@@ -141,7 +148,7 @@ net_lay (const Yard *yard, Net *net, double x)
       *(dy > 0 ? &down : &up) = TRUE;
   }
   if (net->n_solid == 0)
-    from = x + gap;   /* a buffer stop stands at x */
+    from = x + gap; /* a buffer stop stands at x */
   if (level >= 0 && net->links[level]->kind != PM_LINK_WANTED) {
     leg_to (trunk, net->ends[level], net->y);
     trunk->drive = net->links[level]->drive;
@@ -168,34 +175,17 @@ distance (PmPoint p, PmPoint a, PmPoint b)
   return hypot (p.x - a.x - t * dx, p.y - a.y - t * dy);
 }
 
-/* Where two pieces cross, ends not included. */
-static gboolean
-crosses (PmPoint a, PmPoint b, PmPoint c, PmPoint d, PmPoint *at)
-{
-  double ux = b.x - a.x, uy = b.y - a.y, vx = d.x - c.x, vy = d.y - c.y;
-  double det = ux * vy - uy * vx, s, t;
-
-  if (fabs (det) < 1e-6)
-    return FALSE;
-  s = ((c.x - a.x) * vy - (c.y - a.y) * vx) / det;
-  t = ((c.x - a.x) * uy - (c.y - a.y) * ux) / det;
-  if (s <= 0 || s >= 1 || t <= 0 || t >= 1)
-    return FALSE;
-  *at = (PmPoint) { a.x + s * ux, a.y + s * uy };
-  return TRUE;
-}
-
 static double
 corner_clearance (const Yard *yard, const Net *net, const Leg *leg, guint k)
 {
   const PmPlanMetrics *m = &yard->plan->frame.m;
 
   if (leg == &net->legs[0] && k == 0)
-    return 0;                                  /* at the machine */
+    return 0; /* at the machine */
   if (k + 1 == leg->n && leg->drive >= 0)
-    return 0;                                  /* at the drive */
+    return 0; /* at the drive */
   if (net->n_solid == 0)
-    return 0.85 * m->em;                       /* a buffer stop */
+    return 0.85 * m->em; /* a buffer stop */
   return net->n_solid > 1 ? m->joint + m->line + 1 : 0.75 * m->em + m->line / 2;
 }
 
@@ -205,7 +195,8 @@ far_apart (const Leg *a, const Leg *b, double by)
 {
   const PmPoint *p = &a->p[0], *q = &a->p[a->n - 1], *r = &b->p[0], *s = &b->p[b->n - 1];
 
-  return p->x > s->x + by || r->x > q->x + by || MIN (p->y, q->y) > MAX (r->y, s->y) + by || MIN (r->y, s->y) > MAX (p->y, q->y) + by;
+  return p->x > s->x + by || r->x > q->x + by || MIN (p->y, q->y) > MAX (r->y, s->y) + by ||
+         MIN (r->y, s->y) > MAX (p->y, q->y) + by;
 }
 
 static double
@@ -229,10 +220,11 @@ pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
       for (guint p = 0; p + 1 < la->n; p++) {
         for (guint q = 0; q + 1 < lb->n; q++) {
           Crossing crossing = { .a = a->unit, .b = b->unit };
-          double near = MIN (MIN (distance (la->p[p], lb->p[q], lb->p[q + 1]), distance (la->p[p + 1], lb->p[q], lb->p[q + 1])),
-                             MIN (distance (lb->p[q], la->p[p], la->p[p + 1]), distance (lb->p[q + 1], la->p[p], la->p[p + 1])));
+          double near =
+            MIN (MIN (distance (la->p[p], lb->p[q], lb->p[q + 1]), distance (la->p[p + 1], lb->p[q], lb->p[q + 1])),
+                 MIN (distance (lb->p[q], la->p[p], la->p[p + 1]), distance (lb->p[q + 1], la->p[p], la->p[p + 1])));
 
-          if (crosses (la->p[p], la->p[p + 1], lb->p[q], lb->p[q + 1], &crossing.at)) {
+          if (pm_segments_cross (la->p[p], la->p[p + 1], lb->p[q], lb->p[q + 1], &crossing.at)) {
             cost += la->hollow || lb->hollow ? 14 : 20;
             g_array_append_val (crossings, crossing);
           } else if (near < close) {
@@ -243,12 +235,14 @@ pair_cost (const Yard *yard, const Net *a, const Net *b, GArray *crossings)
         }
       }
       for (guint p = 0; p < la->n; p++) {
-        double keep = MIN (corner_clearance (yard, a, la, p), la->drive >= 0 && la->drive == lb->drive ? close : G_MAXDOUBLE);
+        double keep =
+          MIN (corner_clearance (yard, a, la, p), la->drive >= 0 && la->drive == lb->drive ? close : G_MAXDOUBLE);
         for (guint q = 0; q + 1 < lb->n && keep > 0; q++)
           cost += corner_cost (distance (la->p[p], lb->p[q], lb->p[q + 1]), keep);
       }
       for (guint q = 0; q < lb->n; q++) {
-        double keep = MIN (corner_clearance (yard, b, lb, q), la->drive >= 0 && la->drive == lb->drive ? close : G_MAXDOUBLE);
+        double keep =
+          MIN (corner_clearance (yard, b, lb, q), la->drive >= 0 && la->drive == lb->drive ? close : G_MAXDOUBLE);
         for (guint p = 0; p + 1 < la->n && keep > 0; p++)
           cost += corner_cost (distance (lb->p[q], la->p[p], la->p[p + 1]), keep);
       }
@@ -427,7 +421,8 @@ net_init (Yard *yard, Net *net, guint unit)
     dy = fabs (link->y - net->y);
     net->links[net->n_links] = link;
     net->ends[net->n_links] = link_end (plan, link);
-    bend = port->text ? port->box.x - GATE_LEAD * m->em : f->right - (net->ends[net->n_links] < f->drive_x ? 2.2 * m->em : 0);
+    bend = port->text ? port->box.x - GATE_LEAD * m->em
+                      : f->right - (net->ends[net->n_links] < f->drive_x ? 2.2 * m->em : 0);
     net->n_links++;
     net->n_solid += link->kind != PM_LINK_WANTED;
     net->most = MIN (net->most, bend - dy);
@@ -445,33 +440,6 @@ net_init (Yard *yard, Net *net, guint unit)
   net->least = round (net->least);
   net->most = floor (net->most);
   net->wish = round (net->wish);
-}
-
-void
-pm_plan_add_mark (PmPlan *plan, PmTrackMarkKind kind, int unit, int drive, double x, double y, double size)
-{
-  PmTrackMark mark = { .kind = kind, .unit = unit, .drive = drive, .x = x, .y = y, .size = size };
-
-  mark.area = (PmRect) { x - size / 2, y - size / 2, size, size };
-  if (kind == PM_TRACK_BUFFER || kind == PM_TRACK_GATE)
-    mark.area = (PmRect) { x - size * 0.3, y - size / 2, size * 0.6, size };
-  g_array_append_val (plan->marks, mark);
-}
-
-void
-pm_plan_add_track (PmPlan *plan, int unit, int drive, gboolean hollow, double width, const PmPoint *points, guint n_points)
-{
-  PmTrack track = { .unit = unit, .drive = drive, .hollow = hollow, .width = width };
-
-  for (guint i = 0; i < n_points; i++) {
-    if (track.n_points && fabs (points[i].x - track.points[track.n_points - 1].x) < 0.01 && fabs (points[i].y - track.points[track.n_points - 1].y) < 0.01)
-      continue;
-    track.points[track.n_points++] = points[i];
-  }
-  if (track.n_points < 2)
-    return;
-  track.breaks = g_array_new (FALSE, FALSE, sizeof (PmBreak));
-  g_array_append_val (plan->tracks, track);
 }
 
 static int
@@ -516,89 +484,29 @@ net_emit (Yard *yard, const Net *net)
   const PmPlanMetrics *m = &f->m;
 
   for (guint i = 0; i < net->n_legs; i++)
-    pm_plan_add_track (plan, net->unit, net->legs[i].drive, net->legs[i].hollow, m->line, net->legs[i].p, net->legs[i].n);
+    pm_plan_add_track (plan, net->unit, net->legs[i].drive, net->legs[i].hollow, m->line, net->legs[i].p,
+                       net->legs[i].n);
   add_joints (plan, net);
   if (net->n_solid == 0)
     pm_plan_add_mark (plan, PM_TRACK_BUFFER, net->unit, -1, net->x, net->y, round (1.5 * m->em));
   if (plan->result->collides && plan->result->collides[net->unit])
-    pm_plan_add_mark (plan, PM_TRACK_CLASH, net->unit, -1, round (f->host_width + 2.6 * m->em), net->y, round (1.7 * m->em));
+    pm_plan_add_mark (plan, PM_TRACK_CLASH, net->unit, -1, round (f->host_width + 2.6 * m->em), net->y,
+                      round (1.7 * m->em));
   pm_plan_add_mark (plan, PM_TRACK_END, net->unit, -1, net->start, net->y, m->end);
   for (guint i = 0; i < net->n_links; i++) {
     const PmPort *port = PM_AT (plan->ports, PmPort, net->links[i]->port);
-    guint beside = 0;
     double size = m->end;
 
     if (net->links[i]->kind == PM_LINK_WANTED || port->short_form)
       continue;
-    for (guint k = 0; k < plan->ports->len; k++)
-      beside += PM_AT (plan->ports, PmPort, k)->drive == port->drive;
     if (port->spread)
       size = MIN (size, port->spread - 2);
-    if (beside > 1 && !port->text)
-      size = MIN (size, floor ((f->box_height - 2) / beside) - 2);
+    for (guint k = 0; k < plan->links->len && !port->text; k++) {
+      const PmLink *beside = PM_AT (plan->links, PmLink, k);
+      if (beside->drive == port->drive && beside->port != net->links[i]->port && beside->kind != PM_LINK_WANTED)
+        size = MIN (size, port->gap - 2);
+    }
     pm_plan_add_mark (plan, PM_TRACK_END, net->unit, net->links[i]->drive, net->ends[i], net->links[i]->y, size);
-  }
-}
-
-static void
-add_dotted (PmPlan *plan, guint drive, const PmPoint p[2])
-{
-  pm_plan_add_track (plan, -1, drive, FALSE, MAX (2, round (plan->frame.m.line / 2)), p, 2);
-  PM_AT (plan->tracks, PmTrack, plan->tracks->len - 1)->dotted = TRUE;
-}
-
-/* From boxes to their drives, and what stands at drives that no select reaches. */
-static void
-emit_drives (PmPlan *plan, gboolean open)
-{
-  const PmPlanFrame *f = &plan->frame;
-  const PmPlanMetrics *m = &f->m;
-
-  for (guint i = 0; i < plan->ports->len && !open; i++) {
-    const PmPort *port = PM_AT (plan->ports, PmPort, i);
-    PmPoint p[2] = { { port->box.x + port->box.width, port->y }, { f->drive_x, port->y } };
-    if (port->text)
-      pm_plan_add_track (plan, -1, port->drive, FALSE, m->line, p, 2);
-  }
-  for (guint d = 0; d < plan->board->n_drives; d++) {
-    double y = pm_plan_row_y (f, d), x = round (f->right - 0.7 * m->em);
-    gboolean reached = FALSE, wanted = FALSE;
-    PmPoint p[2] = { { x, y }, { f->drive_x, y } };
-
-    for (guint i = 0; i < plan->links->len; i++) {
-      const PmLink *link = PM_AT (plan->links, PmLink, i);
-      reached |= link->drive == d && link->kind != PM_LINK_WANTED;
-      wanted |= link->drive == d;
-    }
-    if (reached)
-      continue;
-    switch (plan->result->marks[d]) {
-    case PM_DRIVE_HELD:
-      p[0].x = x - 0.9 * m->em;
-      if (!wanted)
-        pm_plan_add_track (plan, -1, d, FALSE, MAX (2, round (m->line / 2)), p, 2);
-      pm_plan_add_mark (plan, PM_TRACK_GATE, -1, d, x, y, round (1.7 * m->em));
-      break;
-    case PM_DRIVE_FLOATS:
-      p[0].x = x + 0.75 * m->em;
-      add_dotted (plan, d, p);
-      if (!wanted)
-        add_dotted (plan, d, (PmPoint[]) { { x - 2.2 * m->em, y }, { x - 0.75 * m->em, y } });
-      pm_plan_add_mark (plan, PM_TRACK_FLOATS, -1, d, x, y, round (1.6 * m->em));
-      break;
-    case PM_DRIVE_ALWAYS:
-      p[0].x = x + 0.75 * m->em;
-      pm_plan_add_track (plan, -1, d, FALSE, m->line, p, 2);
-      pm_plan_add_mark (plan, PM_TRACK_ALWAYS, -1, d, x, y, round (1.9 * m->em));
-      break;
-    case PM_DRIVE_REACHED:
-    case PM_DRIVE_UNREACHED:
-    case PM_DRIVE_NOT_CERTAIN:
-    case PM_DRIVE_NO_POWER:
-    case PM_N_DRIVE_MARKS:
-    default:
-      break;
-    }
   }
 }
 
@@ -628,8 +536,9 @@ pm_plan_route (PmPlan *plan)
 
     for (guint n = 0; n < yard.n_nets; n++) {
       double share = 0.5 + STARTS[s] * (yard.n_nets > 1 ? (double) n / (yard.n_nets - 1) - 0.5 : 0);
-      net_lay (&yard, &nets[n], STARTS[s] == 0 ? CLAMP (nets[n].wish, nets[n].least, nets[n].most)
-                                               : round (nets[n].least + share * (nets[n].most - nets[n].least)));
+      net_lay (&yard, &nets[n],
+               STARTS[s] == 0 ? CLAMP (nets[n].wish, nets[n].least, nets[n].most)
+                              : round (nets[n].least + share * (nets[n].most - nets[n].least)));
     }
     improve (&yard);
     cost = yard_cost (&yard);
@@ -642,105 +551,6 @@ pm_plan_route (PmPlan *plan)
     return FALSE;
   for (guint n = 0; n < yard.n_nets; n++)
     net_emit (&yard, &best[n]);
-  emit_drives (plan, FALSE);
+  pm_plan_add_drives (plan, FALSE);
   return TRUE;
-}
-
-/* A drive's incoming piece with the end mark of each select that reaches it, strung on it like beads; those on a condition are framed. */
-static void
-string_beads (PmPlan *plan, guint drive, double from)
-{
-  const PmPlanFrame *f = &plan->frame;
-  const PmPlanMetrics *m = &f->m;
-  double y = pm_plan_row_y (f, drive), x, step, need = 0;
-
-  for (guint i = 0; i < plan->links->len; i++) {
-    const PmLink *link = PM_AT (plan->links, PmLink, i);
-    if (link->drive == drive && link->kind != PM_LINK_WANTED)
-      need += link->kind == PM_LINK_GATED ? 1.4 : 1;
-  }
-  if (need == 0)
-    return;
-  step = MIN (round (m->end * 0.9) + 3, floor ((f->drive_x - 4 - from - 0.8 * m->em) / (need + 0.5)));
-  step = MAX (step, 5);
-  x = f->drive_x - 3;
-  for (guint i = plan->links->len; i-- > 0;) {
-    const PmLink *link = PM_AT (plan->links, PmLink, i);
-    PmPlanBox box = { .kind = PM_BOX_GATE, .drive = drive, .unit = link->unit, .short_form = TRUE };
-    double wide;
-
-    if (link->drive != drive || link->kind == PM_LINK_WANTED)
-      continue;
-    wide = link->kind == PM_LINK_GATED ? floor (1.4 * step) : step;
-    x -= wide;
-    if (link->kind == PM_LINK_GATED) {
-      box.area = (PmRect) { x + 1, round (y - wide / 2), wide - 2, wide };
-      g_array_append_val (plan->boxes, box);
-    }
-    pm_plan_add_mark (plan, PM_TRACK_END, link->unit, drive, x + wide / 2, y, step - 3);
-  }
-  pm_plan_add_track (plan, -1, drive, FALSE, MAX (2, round (m->line / 2)), (PmPoint[]) { { x - 0.3 * m->em, y }, { f->drive_x, y } }, 2);
-}
-
-void
-pm_plan_route_open (PmPlan *plan)
-{
-  const PmPlanFrame *f = &plan->frame;
-  const PmPlanMetrics *m = &f->m;
-  double bead = round (m->end * 0.9);
-  double x = round (MIN (f->left + 1.2 * m->em, f->host_width + 0.26 * (f->drive_x - f->host_width)));
-
-  for (guint u = 0; u < plan->board->host.n_units; u++) {
-    double y = pm_plan_row_y (f, u);
-    PmPoint p[2] = { { f->host_width, y }, { x, y } };
-    guint n = 0, n_yes = 0;
-
-    for (guint i = 0; i < plan->links->len; i++) {
-      const PmLink *link = PM_AT (plan->links, PmLink, i);
-      n += link->unit == u && link->kind != PM_LINK_WANTED;
-      n_yes += link->unit == u && link->kind == PM_LINK_YES;
-    }
-    pm_plan_add_track (plan, u, -1, FALSE, m->line, p, 2);
-    pm_plan_add_mark (plan, PM_TRACK_END, u, -1, f->host_width, y, m->end);
-    if (n == 0)
-      pm_plan_add_mark (plan, PM_TRACK_BUFFER, u, -1, x, y, round (1.5 * m->em));
-    else if (n_yes > 1)
-      pm_plan_add_mark (plan, PM_TRACK_TWO, u, -1, x, y, 2 * m->joint);
-    else
-      pm_plan_add_mark (plan, PM_TRACK_END, u, -1, x, y, bead);
-  }
-  for (guint d = 0; d < plan->board->n_drives; d++)
-    string_beads (plan, d, x);
-  emit_drives (plan, TRUE);
-}
-
-static void
-break_at (PmTrack *track, PmPoint at, PmPoint a, PmPoint b, double width, double em)
-{
-  double length = hypot (b.x - a.x, b.y - a.y);
-  PmBreak gap = { at, { (b.x - a.x) / length, (b.y - a.y) / length }, width / 2 + MAX (2, 0.22 * em) };
-
-  g_array_append_val (track->breaks, gap);
-}
-
-void
-pm_plan_break (PmPlan *plan)
-{
-  for (guint i = 0; i < plan->tracks->len; i++) {
-    for (guint k = i + 1; k < plan->tracks->len; k++) {
-      PmTrack *a = PM_AT (plan->tracks, PmTrack, i), *b = PM_AT (plan->tracks, PmTrack, k);
-      PmTrack *under = a->hollow > b->hollow || (a->hollow == b->hollow && a->unit > b->unit) ? a : b;
-      PmTrack *over = under == a ? b : a;
-      PmPoint at;
-
-      if (a->unit == b->unit)
-        continue;
-      for (guint p = 0; p + 1 < under->n_points; p++) {
-        for (guint q = 0; q + 1 < over->n_points; q++) {
-          if (crosses (under->points[p], under->points[p + 1], over->points[q], over->points[q + 1], &at))
-            break_at (under, at, over->points[q], over->points[q + 1], over->width, plan->frame.m.em);
-        }
-      }
-    }
-  }
 }

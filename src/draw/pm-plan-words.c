@@ -1,17 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Words of a track plan: placed one after the other by rank, each where it is free of lines, boxes, marks and other words, or left out. */
+/* Words of a track plan: placed one after the other by rank, each where it is free of lines, boxes, marks and other
+ * words, or left out. */
 #include "config.h"
 #include "pm-plan-private.h"
 
 #include <glib/gi18n-lib.h>
 
 /* Sizes against the style's font. */
-#define NAME_SIZE 0.95
+#define NAME_SIZE  0.95
 #define TITLE_SIZE 0.9
 #define SMALL_SIZE 0.85
 #define BOARD_SIZE 0.8
 /* Between words. */
-#define WORD_AIR_X 4
+#define WORD_AIR_X 9
 #define WORD_AIR_Y 3
 
 gboolean
@@ -38,14 +39,18 @@ pm_segment_meets (PmPoint a, PmPoint b, double width, const PmRect *rect)
 static PmRect
 grown (const PmRect *r, double x, double y)
 {
-  return (PmRect) { r->x - x, r->y - y, r->width + 2 * x, r->height + 2 * y };
+  return (PmRect){ r->x - x, r->y - y, r->width + 2 * x, r->height + 2 * y };
 }
 
 static gboolean
 meets_outline (const PmPlan *plan, const PmRect *area)
 {
   const PmRect *b = &plan->frame.board;
-  PmPoint c[5] = { { b->x, b->y }, { b->x + b->width, b->y }, { b->x + b->width, b->y + b->height }, { b->x, b->y + b->height }, { b->x, b->y } };
+  PmPoint c[5] = { { b->x, b->y },
+                   { b->x + b->width, b->y },
+                   { b->x + b->width, b->y + b->height },
+                   { b->x, b->y + b->height },
+                   { b->x, b->y } };
 
   for (int i = 0; plan->outlined && i < 4; i++) {
     if (pm_segment_meets (c[i], c[i + 1], plan->frame.m.thin + 7, area))
@@ -65,7 +70,8 @@ pm_plan_is_free (const PmPlan *plan, const PmRect *area, int box, guint except_w
     const PmRect *b = &PM_AT (plan->boxes, PmPlanBox, i)->area;
     PmRect near = grown (b, 1, 1);
     if ((int) i == box) {
-      if (area->x < b->x || area->y < b->y || area->x + area->width > b->x + b->width || area->y + area->height > b->y + b->height)
+      if (area->x < b->x || area->y < b->y || area->x + area->width > b->x + b->width ||
+          area->y + area->height > b->y + b->height)
         return FALSE;
     } else if (pm_rect_overlaps (area, &near)) {
       return FALSE;
@@ -98,10 +104,11 @@ layout_room (PangoLayout *layout)
   PangoRectangle ink, logical;
 
   pango_layout_get_pixel_extents (layout, &ink, &logical);
-  return (PmRect) { MIN (ink.x, logical.x), ink.y, MAX (logical.width, ink.width), ink.height };
+  return (PmRect){ MIN (ink.x, logical.x), ink.y, MAX (logical.width, ink.width), ink.height };
 }
 
-/* How far below the top of its room a text looks centred: a line in the middle of its capitals, whatever hangs below. */
+/* How far below the top of its room a text looks centred: a line in the middle of its capitals, whatever hangs below.
+ */
 static double
 middle (PangoLayout *layout, const PmRect *room)
 {
@@ -109,7 +116,8 @@ middle (PangoLayout *layout, const PmRect *room)
 
   if (pango_layout_get_line_count (layout) > 1)
     return room->height / 2;
-  return pango_layout_get_baseline (layout) / (double) PANGO_SCALE - 0.365 * pango_font_description_get_size (font) / PANGO_SCALE - room->y;
+  return pango_layout_get_baseline (layout) / (double) PANGO_SCALE -
+         0.365 * pango_font_description_get_size (font) / PANGO_SCALE - room->y;
 }
 
 /* x,y: upper left of the room.  FALSE, and nothing happens, where it is not free. */
@@ -120,7 +128,7 @@ put (PmPlan *plan, PangoLayout *layout, double x, double y, int box, PmWordSign 
   PmWord word = { .sign = sign, .faint = faint, .box = box };
 
   word.indent = sign == PM_WORD_PLAIN ? 0 : round (1.15 * plan->frame.m.em);
-  word.area = (PmRect) { round (x), round (y), ceil (room.width + word.indent), room.height };
+  word.area = (PmRect){ round (x), round (y), ceil (room.width + word.indent), room.height };
   if (!pm_plan_is_free (plan, &word.area, box, G_MAXUINT))
     return FALSE;
   word.layout = g_object_ref (layout);
@@ -165,9 +173,11 @@ host_words (PmPlan *plan)
 
   for (guint u = 0; u < host->n_units; u++) {
     double right = f->host_width - f->m.end / 2 - 0.4 * f->m.em;
-    g_autoptr (PangoLayout) layout = fitted (plan, host->units[u].name, NAME_SIZE, FALSE, right - 0.3 * f->m.em, f->pitch);
+    g_autoptr (PangoLayout) layout =
+      fitted (plan, host->units[u].name, NAME_SIZE, FALSE, right - 0.3 * f->m.em, f->pitch);
     PmRect room = layout_room (layout);
-    plan->n_left_out += !put (plan, layout, right - room.width, pm_plan_row_y (f, u) - middle (layout, &room), 0, PM_WORD_PLAIN, FALSE);
+    plan->n_left_out +=
+      !put (plan, layout, right - room.width, pm_plan_row_y (f, u) - middle (layout, &room), 0, PM_WORD_PLAIN, FALSE);
   }
   if (f->host_title && host->title) {
     g_autoptr (PangoLayout) layout = fitted (plan, host->title, TITLE_SIZE, TRUE, inside, 4 * f->m.text);
@@ -177,7 +187,8 @@ host_words (PmPlan *plan)
       pango_layout_set_wrap (layout, PANGO_WRAP_WORD);
     }
     room = layout_room (layout);
-    plan->n_left_out += !put (plan, layout, (f->host_width - room.width) / 2, f->platform_y + 0.55 * f->m.em, 0, PM_WORD_PLAIN, FALSE);
+    plan->n_left_out +=
+      !put (plan, layout, (f->host_width - room.width) / 2, f->platform_y + 0.55 * f->m.em, 0, PM_WORD_PLAIN, FALSE);
   } else {
     plan->n_left_out++;
   }
@@ -210,7 +221,9 @@ box_words (PmPlan *plan)
         continue;
       layout = pm_plan_gate_layout (plan, port->text, box->area.width);
       room = layout_room (layout);
-      plan->n_left_out += !put (plan, layout, box->area.x + PM_GATE_LEFT (&plan->frame.m) + (box->area.width - PM_GATE_AIR (&plan->frame.m) - room.width) / 2,
+      plan->n_left_out += !put (plan, layout,
+                                box->area.x + PM_GATE_LEFT (&plan->frame.m) +
+                                  (box->area.width - PM_GATE_AIR (&plan->frame.m) - room.width) / 2,
                                 box->area.y + (box->area.height - room.height) / 2, i, PM_WORD_PLAIN, FALSE);
     }
   }
@@ -237,7 +250,8 @@ put_round (PmPlan *plan, const char *text, const PmRect *mark, gboolean beside, 
         return FALSE;
     }
     room = layout_room (layout);
-    if (beside && put (plan, layout, mark->x + mark->width + 0.45 * em, cy - middle (layout, &room), -1, PM_WORD_PLAIN, faint))
+    if (beside &&
+        put (plan, layout, mark->x + mark->width + 0.45 * em, cy - middle (layout, &room), -1, PM_WORD_PLAIN, faint))
       return TRUE;
     /* Where rows are close a word between them could be either row's. */
     for (int side = 0; side < 2 && plan->frame.pitch > (lines == 1 ? 2.1 : 2.8) * em; side++) {
@@ -264,7 +278,8 @@ mark_text (const PmPlan *plan, const PmTrackMark *mark)
       const PmLink *link = PM_AT (plan->links, PmLink, i);
       n += (int) link->unit == mark->unit && link->kind == PM_LINK_YES;
     }
-    return n == 2 ? g_strdup (_("two drives answer")) : g_strdup_printf (ngettext ("%u drive answers", "%u drives answer", n), n);
+    return n == 2 ? g_strdup (_("two drives answer"))
+                  : g_strdup_printf (ngettext ("%u drive answers", "%u drives answer", n), n);
   case PM_TRACK_BUFFER:
     return g_strdup (_("reaches nothing"));
   case PM_TRACK_FLOATS:
@@ -285,7 +300,8 @@ mark_text (const PmPlan *plan, const PmTrackMark *mark)
 static void
 mark_words (PmPlan *plan)
 {
-  static const PmTrackMarkKind RANKS[] = { PM_TRACK_TWO, PM_TRACK_CLASH, PM_TRACK_BUFFER, PM_TRACK_GATE, PM_TRACK_FLOATS, PM_TRACK_ALWAYS };
+  static const PmTrackMarkKind RANKS[] = { PM_TRACK_TWO,  PM_TRACK_CLASH,  PM_TRACK_BUFFER,
+                                           PM_TRACK_GATE, PM_TRACK_FLOATS, PM_TRACK_ALWAYS };
 
   for (guint r = 0; r < G_N_ELEMENTS (RANKS); r++) {
     for (guint i = 0; i < plan->marks->len; i++) {
@@ -299,7 +315,8 @@ mark_words (PmPlan *plan)
 
 /* Over or under a level piece of track, its middle first. */
 static gboolean
-put_along (PmPlan *plan, const char *text, PmPoint a, PmPoint b, double width, double from, gboolean bold, gboolean faint)
+put_along (PmPlan *plan, const char *text, PmPoint a, PmPoint b, double width, double from, gboolean bold,
+           gboolean faint)
 {
   g_autoptr (PangoLayout) layout = layout_new (plan, text, SMALL_SIZE, bold);
   PmRect room = layout_room (layout);
@@ -332,8 +349,11 @@ wanted_words (PmPlan *plan)
     for (guint pass = 0; pass < 2 && !done; pass++) {
       for (guint t = 0; t < plan->tracks->len && !done; t++) {
         const PmTrack *track = PM_AT (plan->tracks, PmTrack, t);
-        for (guint p = track->n_points - 1; track->hollow && track->unit == (int) link->unit && track->drive == (int) link->drive && p > 0 && !done; p--)
-          done = put_along (plan, pass ? _("wanted") : text, track->points[p - 1], track->points[p], track->width, 0.5, TRUE, FALSE);
+        for (guint p = track->n_points - 1;
+             track->hollow && track->unit == (int) link->unit && track->drive == (int) link->drive && p > 0 && !done;
+             p--)
+          done = put_along (plan, pass ? _("wanted") : text, track->points[p - 1], track->points[p], track->width, 0.5,
+                            TRUE, FALSE);
       }
     }
     plan->n_left_out += !done;
@@ -356,7 +376,9 @@ put_side (PmPlan *plan, guint drive, guint row, const char *text, PmWordSign sig
   }
   g_return_val_if_fail (box, FALSE);
   return put (plan, layout, f->drive_x + 0.25 * f->m.em,
-              box->area.y + box->area.height + 0.25 * f->m.em + row * f->m.small + f->m.small / 2 - middle (layout, &room), -1, sign, FALSE);
+              box->area.y + box->area.height + 0.25 * f->m.em + row * f->m.small + f->m.small / 2 -
+                middle (layout, &room),
+              -1, sign, FALSE);
 }
 
 static PmWordSign
@@ -381,7 +403,8 @@ put_side_line (PmPlan *plan, guint drive, guint row, const PmSideLine *side)
 {
   PmWordSign sign = side_sign (side->side);
 
-  return (sign == PM_WORD_CROSS && put_side (plan, drive, row, side->text, sign, TRUE)) || put_side (plan, drive, row, side->text, sign, FALSE) ||
+  return (sign == PM_WORD_CROSS && put_side (plan, drive, row, side->text, sign, TRUE)) ||
+         put_side (plan, drive, row, side->text, sign, FALSE) ||
          put_side (plan, drive, row, side->does, sign, sign == PM_WORD_CROSS);
 }
 
@@ -474,7 +497,8 @@ board_name (PmPlan *plan)
 
   if (!plan->outlined || !plan->board->title)
     return;
-  text = plan->board->revision ? g_strdup_printf (_("%s, rev %s"), plan->board->title, plan->board->revision) : g_strdup (plan->board->title);
+  text = plan->board->revision ? g_strdup_printf (_("%s, rev %s"), plan->board->title, plan->board->revision)
+                               : g_strdup (plan->board->title);
   layout = layout_new (plan, text, BOARD_SIZE, FALSE);
   room = layout_room (layout);
   for (int i = 0; i < 4; i++) {

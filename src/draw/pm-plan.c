@@ -46,16 +46,16 @@ add_boxes (PmPlan *plan)
   const PmPlanMetrics *m = &f->m;
   PmPlanBox host = { .kind = PM_BOX_HOST, .drive = -1, .unit = -1 };
 
-  host.area = (PmRect) { f->host_x, f->platform_y, f->host_width, f->platform_height };
+  host.area = (PmRect){ f->host_x, f->platform_y, f->host_width, f->platform_height };
   g_array_append_val (plan->boxes, host);
   for (guint d = 0; d < plan->board->n_drives; d++) {
     PmPlanBox box = { .kind = PM_BOX_DRIVE, .drive = d, .unit = -1, .face = f->full_boxes };
     double y = pm_plan_row_y (f, d);
 
-    box.area = (PmRect) { f->drive_x, y - f->box_height / 2, f->drive_width, f->box_height };
+    box.area = (PmRect){ f->drive_x, y - f->box_height / 2, f->drive_width, f->box_height };
     box.shows = pm_mark_lamp (plan->result->marks[d]);
     box.lamp_radius = MIN (0.44 * m->em, f->box_height / 2 - 2);
-    box.lamp = (PmPoint) { round (f->drive_x + 1.35 * m->em), box.face ? round (box.area.y + 0.7 * f->box_height) : y };
+    box.lamp = (PmPoint){ round (f->drive_x + 1.35 * m->em), box.face ? round (box.area.y + 0.7 * f->box_height) : y };
     g_array_append_val (plan->boxes, box);
   }
 }
@@ -65,7 +65,9 @@ add_gates (PmPlan *plan)
 {
   for (guint i = 0; i < plan->ports->len; i++) {
     const PmPort *port = PM_AT (plan->ports, PmPort, i);
-    PmPlanBox box = { .kind = PM_BOX_GATE, .drive = port->drive, .unit = -1, .area = port->box, .short_form = port->short_form };
+    PmPlanBox box = {
+      .kind = PM_BOX_GATE, .drive = port->drive, .unit = -1, .area = port->box, .short_form = port->short_form
+    };
 
     if (port->text)
       g_array_append_val (plan->boxes, box);
@@ -90,7 +92,8 @@ linked (const PmPlan *plan, PmLinkKind kind, int unit, int drive)
   for (guint i = 0; i < plan->links->len; i++) {
     const PmLink *link = PM_AT (plan->links, PmLink, i);
     if (link->kind == kind && (unit < 0 || (int) link->unit == unit) && (drive < 0 || (int) link->drive == drive))
-      g_ptr_array_add (names, unit >= 0 ? plan->board->drives[link->drive].title : plan->board->host.units[link->unit].name);
+      g_ptr_array_add (names,
+                       unit >= 0 ? plan->board->drives[link->drive].title : plan->board->host.units[link->unit].name);
   }
   return names;
 }
@@ -103,7 +106,8 @@ append_gated (GString *out, const PmPlan *plan, int unit, int drive)
     const PmLink *link = PM_AT (plan->links, PmLink, i);
     const char *name;
 
-    if (link->kind != PM_LINK_GATED || (unit >= 0 && (int) link->unit != unit) || (drive >= 0 && (int) link->drive != drive))
+    if (link->kind != PM_LINK_GATED || (unit >= 0 && (int) link->unit != unit) ||
+        (drive >= 0 && (int) link->drive != drive))
       continue;
     name = unit >= 0 ? plan->board->drives[link->drive].title : plan->board->host.units[link->unit].name;
     g_string_append_printf (out, _(" On a condition, %s: %s."), name, PM_AT (plan->ports, PmPort, link->port)->text);
@@ -122,7 +126,8 @@ line_sentence (const PmPlan *plan, guint unit)
 
   append_list (list, yes);
   if (yes->len > 1)
-    g_string_append_printf (out, _("%s (%s) reaches %s: %u drives answer."), name, pm_style_line_words (unit), list->str, yes->len);
+    g_string_append_printf (out, _("%s (%s) reaches %s: %u drives answer."), name, pm_style_line_words (unit),
+                            list->str, yes->len);
   else if (yes->len == 1)
     g_string_append_printf (out, _("%s (%s) reaches %s."), name, pm_style_line_words (unit), list->str);
   else if (gated->len)
@@ -227,21 +232,23 @@ handle (const PmPlan *plan, PmRect area)
   double least = MIN (24, f->pitch), x2, y2;
 
   if (area.width < least)
-    area = (PmRect) { area.x - (least - area.width) / 2, area.y, least, area.height };
+    area = (PmRect){ area.x - (least - area.width) / 2, area.y, least, area.height };
   if (area.height < least)
-    area = (PmRect) { area.x, area.y - (least - area.height) / 2, area.width, least };
+    area = (PmRect){ area.x, area.y - (least - area.height) / 2, area.width, least };
   x2 = MIN (f->width, area.x + area.width);
   y2 = MIN (f->height, area.y + area.height);
   area.x = MAX (0, area.x);
   area.y = MAX (0, area.y);
-  return (PmRect) { area.x, area.y, x2 - area.x, y2 - area.y };
+  return (PmRect){ area.x, area.y, x2 - area.x, y2 - area.y };
 }
 
 /* Takes sentence. */
 static void
 add_element (PmPlan *plan, PmPlanKind kind, int unit, int drive, PmRect area, char *sentence)
 {
-  PmPlanElement element = { .kind = kind, .unit = unit, .drive = drive, .area = handle (plan, area), .sentence = sentence };
+  PmPlanElement element = {
+    .kind = kind, .unit = unit, .drive = drive, .area = handle (plan, area), .sentence = sentence
+  };
 
   g_array_append_val (plan->elements, element);
 }
@@ -260,7 +267,8 @@ add_elements (PmPlan *plan)
         left = word->area.x - 0.4 * em;
     }
     add_element (plan, PM_PLAN_LINE, u, -1,
-                 (PmRect) { left, pm_plan_row_y (f, u) - 0.9 * em, f->host_width + 0.9 * em - left, 1.8 * em }, line_sentence (plan, u));
+                 (PmRect){ left, pm_plan_row_y (f, u) - 0.9 * em, f->host_width + 0.9 * em - left, 1.8 * em },
+                 line_sentence (plan, u));
   }
   for (guint i = 0; i < plan->boxes->len; i++) {
     const PmPlanBox *box = PM_AT (plan->boxes, PmPlanBox, i);
@@ -282,7 +290,8 @@ add_elements (PmPlan *plan)
 }
 
 PmPlan *
-pm_plan_new (const PmCheck *check, guint case_index, double width, double height, const PmStyle *style, PangoContext *context)
+pm_plan_new (const PmCheck *check, guint case_index, double width, double height, const PmStyle *style,
+             PangoContext *context)
 {
   PmPlan *plan;
 

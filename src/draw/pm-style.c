@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Colours, line codes and text of pictures.
  *
- * The line colours are from the set that Okabe and Ito published in 2002, two maps of it: one that keeps 3:1 on white, one that keeps it on
- * dark grounds (the contrast that WCAG 2.1, 1.4.11 asks of parts of graphics).  In grey they are nearly alike, so dash and end mark carry the meaning.
+ * The line colours are from the set that Okabe and Ito published in 2002, two maps of it: one that keeps 3:1 on white,
+ * one that keeps it on dark grounds (the contrast that WCAG 2.1, 1.4.11 asks of parts of graphics).  In grey they are
+ * nearly alike, so dash and end mark carry the meaning.
  */
 #include "config.h"
 #include "pm-style.h"
@@ -29,7 +30,8 @@ static const Palette PALETTES[PM_N_SCHEMES] = {
                              { COLOUR (0x000000), COLOUR (0x000000), COLOUR (0x000000), COLOUR (0x000000) } },
 };
 
-/* In line widths.  Every period differs in rhythm, not only in length, so that none turns into another in a copy at half the size. */
+/* In line widths.  Every period differs in rhythm, not only in length, so that none turns into another in a copy at
+ * half the size. */
 typedef struct {
   double      dashes[6];
   guint       n_dashes;

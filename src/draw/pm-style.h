@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* How pictures look: colours, line codes, font and sizes, the same for screen, paper and files.
  *
- * A line is told by its dash, its end mark and its label; colour comes last, so every style can be read in grey.  Lengths are in pixels of the
- * target (points on paper); everything but the caller's width and height grows with the font, so a picture at 200 % text is the same picture.
+ * A line is told by its dash, its end mark and its label; colour comes last, so every style can be read in grey.
+ * Lengths are in pixels of the target (points on paper); everything but the caller's width and height grows with the
+ * font, so a picture at 200 % text is the same picture.
  */
 #pragma once
 #include <glib.h>
@@ -47,10 +48,12 @@ typedef struct {
 /* Line codes repeat after so many units; labels still tell them apart. */
 #define PM_N_LINE_CODES 8
 
-/* font may be NULL: sans, 10 pt.  text_scale multiplies the font's size, normally 1: a widget's PangoContext has the desktop's text size in it already. */
+/* font may be NULL: sans, 10 pt.  text_scale multiplies the font's size, normally 1: a widget's PangoContext has the
+ * desktop's text size in it already. */
 PmStyle   *pm_style_new               (PmScheme scheme, const PangoFontDescription *font, double text_scale);
 /* ink and ground from the theme; nothing else is used. */
-PmStyle   *pm_style_new_high_contrast (PmColour ink, PmColour ground, const PangoFontDescription *font, double text_scale);
+PmStyle   *pm_style_new_high_contrast (PmColour ink, PmColour ground, const PangoFontDescription *font,
+                                       double text_scale);
 void       pm_style_free              (PmStyle *style);
 PmLineCode pm_style_line              (const PmStyle *style, guint unit);
 /* "long dashes, square": how a line looks, in words, for a text twin or a tooltip.  Borrowed, translated. */
@@ -61,7 +64,8 @@ double     pm_style_contrast          (PmColour a, PmColour b);
 double     pm_style_em                (const PmStyle *style, PangoContext *context);
 void       pm_style_set_source        (cairo_t *cr, PmColour colour);
 /* Text in the style's font, `size` times its size.  New reference. */
-PangoLayout *pm_style_layout          (const PmStyle *style, PangoContext *context, const char *text, double size, gboolean bold);
+PangoLayout *pm_style_layout          (const PmStyle *style, PangoContext *context, const char *text, double size,
+                                       gboolean bold);
 gboolean   pm_rect_contains           (const PmRect *rect, double x, double y);
 gboolean   pm_rect_overlaps           (const PmRect *a, const PmRect *b);   /* touching edges do not overlap */
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmStyle, pm_style_free)

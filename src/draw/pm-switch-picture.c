@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A switch as the switch it is.
  *
- * Two layouts.  AROUND: the switch in the middle, names left, right and above, each beside where the lever points.  LIST: names below one another,
- * where width is short or a header has many places.  Names stand in the same place whatever is chosen; their bold width is reserved.
+ * Two layouts.  AROUND: the switch in the middle, names left, right and above, each beside where the lever points.
+ * LIST: names below one another, where width is short or a header has many places.  Names stand in the same place
+ * whatever is chosen; their bold width is reserved.
  */
 #include "config.h"
 #include "pm-switch-picture.h"
@@ -10,31 +11,33 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#define NAME_SIZE 1.0
+#define NAME_SIZE        1.0
 #define MAX_AROUND_WIDTH 20.0 /* em; wider goes into a list */
 
-typedef struct { double x, y; } Point;
+typedef struct {
+  double x, y;
+} Point;
 
 typedef struct {
   PangoLayout *layout;
-  PmRect       text;      /* ink height, logical width */
-  PmRect       area;      /* answers to clicks */
-  PmRect       sign;      /* the triangle that marks the chosen one */
-  gboolean     points_left;
-  Point        place;     /* LIST: centre of its place on the switch; AROUND: the tick of a rotary */
-  double       angle;     /* where the lever points: 0 = right, clockwise */
+  PmRect text; /* ink height, logical width */
+  PmRect area; /* answers to clicks */
+  PmRect sign; /* the triangle that marks the chosen one */
+  gboolean points_left;
+  Point place;  /* LIST: centre of its place on the switch; AROUND: the tick of a rotary */
+  double angle; /* where the lever points: 0 = right, clockwise */
 } Place;
 
 struct _PmSwitchPicture {
   const PmSwitch *sw;
-  const PmStyle  *style;
-  PangoContext   *context;
-  int      position;
-  double   width, height, em, row;
+  const PmStyle *style;
+  PangoContext *context;
+  int position;
+  double width, height, em, row;
   gboolean list;
-  Point    centre;
-  PmRect   body;
-  Place   *places;
+  Point centre;
+  PmRect body;
+  Place *places;
 };
 
 static const char *
@@ -96,7 +99,9 @@ side_rows (const PmSwitch *sw)
   return sw->n_positions / 2;
 }
 
-typedef struct { double em, row, name, around_width, around_height, list_width, list_height; } Sizes;
+typedef struct {
+  double em, row, name, around_width, around_height, list_width, list_height;
+} Sizes;
 
 static void
 sizes_init (Sizes *s, const PmSwitch *sw, const PmStyle *style, PangoContext *context)
@@ -124,8 +129,8 @@ sizes_init (Sizes *s, const PmSwitch *sw, const PmStyle *style, PangoContext *co
 }
 
 void
-pm_switch_picture_measure (const PmSwitch *sw, const PmStyle *style, PangoContext *context, double *minimum_width, double *minimum_height,
-                           double *natural_width, double *natural_height)
+pm_switch_picture_measure (const PmSwitch *sw, const PmStyle *style, PangoContext *context, double *minimum_width,
+                           double *minimum_height, double *natural_width, double *natural_height)
 {
   Sizes s;
   gboolean around;
@@ -156,7 +161,7 @@ name_layout (PmSwitchPicture *p, Place *place, guint i, double most)
     pango_layout_set_ellipsize (place->layout, PANGO_ELLIPSIZE_END);
   }
   pango_layout_get_pixel_extents (place->layout, &ink, &logical);
-  place->text = (PmRect) { 0, 0, logical.width, ink.height };
+  place->text = (PmRect){ 0, 0, logical.width, ink.height };
 }
 
 /* Name and sign at one side of the switch; side -1 left, 1 right, 0 above. */
@@ -168,17 +173,19 @@ set_name (PmSwitchPicture *p, Place *place, int side, double x, double y, double
   place->text.y = round (y - place->text.height / 2);
   if (side < 0) {
     place->text.x = x - place->text.width;
-    place->sign = (PmRect) { place->text.x - gap - sign, y - sign / 2, sign, sign };
+    place->sign = (PmRect){ place->text.x - gap - sign, y - sign / 2, sign, sign };
   } else if (side > 0) {
     place->text.x = x;
-    place->sign = (PmRect) { x + place->text.width + gap, y - sign / 2, sign, sign };
+    place->sign = (PmRect){ x + place->text.width + gap, y - sign / 2, sign, sign };
     place->points_left = TRUE;
   } else {
     place->text.x = round (x - place->text.width / 2);
-    place->sign = (PmRect) { place->text.x - gap - sign, y - sign / 2, sign, sign };
+    place->sign = (PmRect){ place->text.x - gap - sign, y - sign / 2, sign, sign };
   }
-  place->area = (PmRect) { side < 0 ? x - name_width - 1.2 * p->em : side > 0 ? x - 0.4 * p->em : x - name_width / 2, y - p->row / 2,
-                           name_width + 1.6 * p->em, p->row };
+  place->area = (PmRect){ side < 0   ? x - name_width - 1.2 * p->em
+                          : side > 0 ? x - 0.4 * p->em
+                                     : x - name_width / 2,
+                          y - p->row / 2, name_width + 1.6 * p->em, p->row };
 }
 
 static void
@@ -188,22 +195,23 @@ lay_around_two (PmSwitchPicture *p, const Sizes *s)
   gboolean three = sw->n_positions == 3;
   double half = body_width (sw, p->em, FALSE) / 2, gap = round (0.45 * p->em);
 
-  p->centre = (Point) { round (p->width / 2), floor ((p->height + (three ? p->row : 0)) / 2) + 0.5 };
-  p->body = (PmRect) { p->centre.x - half, p->centre.y - 1.1 * p->em, 2 * half, 2.2 * p->em };
+  p->centre = (Point){ round (p->width / 2), floor ((p->height + (three ? p->row : 0)) / 2) + 0.5 };
+  p->body = (PmRect){ p->centre.x - half, p->centre.y - 1.1 * p->em, 2 * half, 2.2 * p->em };
   for (guint i = 0; i < sw->n_positions; i++) {
     int side = i == 0 ? -1 : i + 1 == sw->n_positions ? 1 : 0;
     Place *place = &p->places[i];
 
     name_layout (p, place, i, s->name);
-    set_name (p, place, side, p->centre.x + side * (half + gap), side ? p->centre.y : p->centre.y - 1.1 * p->em - p->row / 2, s->name);
+    set_name (p, place, side, p->centre.x + side * (half + gap),
+              side ? p->centre.y : p->centre.y - 1.1 * p->em - p->row / 2, s->name);
     place->angle = side < 0 ? G_PI : side > 0 ? 0 : -G_PI / 2;
-    place->place = (Point) { p->centre.x + side * half, p->centre.y };
+    place->place = (Point){ p->centre.x + side * half, p->centre.y };
     if (side < 0)
-      place->area = (PmRect) { 0, 0, three ? p->body.x : p->centre.x, p->height };
+      place->area = (PmRect){ 0, 0, three ? p->body.x : p->centre.x, p->height };
     else if (side > 0)
-      place->area = (PmRect) { three ? p->body.x + p->body.width : p->centre.x, 0, 0, p->height };
+      place->area = (PmRect){ three ? p->body.x + p->body.width : p->centre.x, 0, 0, p->height };
     else
-      place->area = (PmRect) { p->body.x, 0, p->body.width, p->height };
+      place->area = (PmRect){ p->body.x, 0, p->body.width, p->height };
     if (side > 0)
       place->area.width = p->width - place->area.x;
   }
@@ -218,8 +226,8 @@ lay_around_knob (PmSwitchPicture *p, const Sizes *s)
   double half = body_width (sw, p->em, FALSE) / 2, ring = half - 0.25 * p->em;
   double reach = rows > 1 ? (rows - 1) / 2.0 * p->row : 0, high = MAX (2.6 * p->em, rows * p->row);
 
-  p->centre = (Point) { round (p->width / 2), floor ((p->height + (n % 2 ? p->row : 0)) / 2) + 0.5 };
-  p->body = (PmRect) { p->centre.x - half, p->centre.y - half + 0.3 * p->em, 2 * half, 2 * half - 0.6 * p->em };
+  p->centre = (Point){ round (p->width / 2), floor ((p->height + (n % 2 ? p->row : 0)) / 2) + 0.5 };
+  p->body = (PmRect){ p->centre.x - half, p->centre.y - half + 0.3 * p->em, 2 * half, 2 * half - 0.6 * p->em };
   for (guint i = 0; i < n; i++) {
     int side = i < rows ? -1 : n % 2 && i == rows ? 0 : 1;
     guint k = side < 0 ? rows - 1 - i : i - rows - n % 2; /* from the top */
@@ -228,9 +236,10 @@ lay_around_knob (PmSwitchPicture *p, const Sizes *s)
     Place *place = &p->places[i];
 
     place->angle = side < 0 ? G_PI - up : side > 0 ? up : -G_PI / 2;
-    place->place = (Point) { p->centre.x + ring * cos (place->angle), p->centre.y + ring * sin (place->angle) };
+    place->place = (Point){ p->centre.x + ring * cos (place->angle), p->centre.y + ring * sin (place->angle) };
     name_layout (p, place, i, s->name);
-    set_name (p, place, side, p->centre.x + side * (half + round (0.55 * p->em)), side ? p->centre.y + y : p->centre.y - high / 2 - p->row / 2, s->name);
+    set_name (p, place, side, p->centre.x + side * (half + round (0.55 * p->em)),
+              side ? p->centre.y + y : p->centre.y - high / 2 - p->row / 2, s->name);
   }
 }
 
@@ -244,24 +253,25 @@ lay_list (PmSwitchPicture *p, const Sizes *s)
   p->row = MIN (p->row, floor (p->height / MAX (sw->n_positions, 1)));
   total = MAX (sw->n_positions, 1) * p->row;
   top = MAX (0, floor ((p->height - total) / 2));
-  p->body = (PmRect) { 0, top, body, total };
-  p->centre = (Point) { round (body / 2), floor (top + total / 2) + 0.5 };
+  p->body = (PmRect){ 0, top, body, total };
+  p->centre = (Point){ round (body / 2), floor (top + total / 2) + 0.5 };
   for (guint i = 0; i < sw->n_positions; i++) {
     Place *place = &p->places[i];
     double y = floor (top + (i + 0.5) * p->row) + 0.5;
 
     name_layout (p, place, i, p->width - left - 1.1 * p->em);
     set_name (p, place, 1, left, y, s->name);
-    place->place = (Point) { p->centre.x, y };
+    place->place = (Point){ p->centre.x, y };
     place->angle = sw->n_positions > 1 ? -G_PI / 2 + G_PI * i / (sw->n_positions - 1) : 0;
     if (sw->look == PM_LOOK_ROTARY) /* fanned to the right, towards the names */
       place->angle = sw->n_positions > 1 ? (2.0 * i / (sw->n_positions - 1) - 1) * G_PI / 3 : 0;
-    place->area = (PmRect) { 0, top + i * p->row, p->width, p->row };
+    place->area = (PmRect){ 0, top + i * p->row, p->width, p->row };
   }
 }
 
 PmSwitchPicture *
-pm_switch_picture_new (const PmSwitch *sw, int position, double width, double height, const PmStyle *style, PangoContext *context)
+pm_switch_picture_new (const PmSwitch *sw, int position, double width, double height, const PmStyle *style,
+                       PangoContext *context)
 {
   PmSwitchPicture *p;
   Sizes s;
@@ -277,7 +287,8 @@ pm_switch_picture_new (const PmSwitch *sw, int position, double width, double he
   p->height = floor (MAX (height, 1));
   p->em = s.em;
   p->row = s.row;
-  p->list = !can_stand_around (sw) || s.around_width > MAX_AROUND_WIDTH * s.em || s.around_width > p->width || s.around_height > p->height;
+  p->list = !can_stand_around (sw) || s.around_width > MAX_AROUND_WIDTH * s.em || s.around_width > p->width ||
+            s.around_height > p->height;
   p->places = g_new0 (Place, MAX (1, sw->n_positions));
   if (p->list)
     lay_list (p, &s);
@@ -324,7 +335,8 @@ rounded (cairo_t *cr, double x, double y, double w, double h, double r)
 static void
 draw_toggle (const PmSwitchPicture *p, cairo_t *cr)
 {
-  double em = p->em, line = MAX (1.2, em / 10), angle, reach = p->list ? 1.3 * em : 1.75 * em, base = 0.24 * em, tip = 0.37 * em;
+  double em = p->em, line = MAX (1.2, em / 10), angle, reach = p->list ? 1.3 * em : 1.75 * em, base = 0.24 * em,
+         tip = 0.37 * em;
   gboolean towards; /* the middle of three: the lever points at the eye */
 
   cairo_new_path (cr);
@@ -401,7 +413,8 @@ draw_slide (const PmSwitchPicture *p, cairo_t *cr)
 static void
 draw_rotary (const PmSwitchPicture *p, cairo_t *cr)
 {
-  double em = p->em, line = MAX (1.2, em / 10), big = p->sw->n_positions > 3 ? 1.25 : 1, radius = 0.95 * em * big, ring = radius + 0.37 * em;
+  double em = p->em, line = MAX (1.2, em / 10), big = p->sw->n_positions > 3 ? 1.25 : 1, radius = 0.95 * em * big,
+         ring = radius + 0.37 * em;
 
   for (guint i = 0; i < p->sw->n_positions; i++) {
     double a = p->places[i].angle;
@@ -436,7 +449,8 @@ draw_pin (const PmSwitchPicture *p, cairo_t *cr, double x, double y, gboolean co
 {
   double size = round (0.42 * p->em);
 
-  cairo_rectangle (cr, round (x - size / 2) + (covered ? 0 : 0.5), round (y - size / 2) + (covered ? 0 : 0.5), size - !covered, size - !covered);
+  cairo_rectangle (cr, round (x - size / 2) + (covered ? 0 : 0.5), round (y - size / 2) + (covered ? 0 : 0.5),
+                   size - !covered, size - !covered);
   pm_style_set_source (cr, p->style->ground);
   if (covered) {
     cairo_fill (cr);
@@ -574,7 +588,8 @@ pm_switch_picture_sentence (const PmSwitchPicture *p)
 
   if (p->position < 0)
     return g_strdup_printf (_("%s: its lead is off."), title);
-  return g_strdup_printf (_("%s: %s, %u of %u positions."), title, place_name (p->sw, p->position), p->position + 1, p->sw->n_positions);
+  return g_strdup_printf (_("%s: %s, %u of %u positions."), title, place_name (p->sw, p->position), p->position + 1,
+                          p->sw->n_positions);
 }
 
 char **
@@ -593,9 +608,11 @@ pm_switch_picture_check (const PmSwitchPicture *p)
       g_ptr_array_add (out, g_strdup_printf ("\"%s\" stands on the switch", place_name (p->sw, i)));
     for (guint k = i + 1; k < p->sw->n_positions; k++) {
       if (pm_rect_overlaps (a, &p->places[k].text))
-        g_ptr_array_add (out, g_strdup_printf ("\"%s\" stands on \"%s\"", place_name (p->sw, i), place_name (p->sw, k)));
+        g_ptr_array_add (out,
+                         g_strdup_printf ("\"%s\" stands on \"%s\"", place_name (p->sw, i), place_name (p->sw, k)));
       if (pm_rect_overlaps (&p->places[i].area, &p->places[k].area))
-        g_ptr_array_add (out, g_strdup_printf ("the areas of \"%s\" and \"%s\" overlap", place_name (p->sw, i), place_name (p->sw, k)));
+        g_ptr_array_add (out, g_strdup_printf ("the areas of \"%s\" and \"%s\" overlap", place_name (p->sw, i),
+                                               place_name (p->sw, k)));
     }
   }
   g_ptr_array_add (out, NULL);

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A switch as the switch it is, with the names of its positions: bat toggle from the front, slide, rotary knob, jumper block on its pins.
+/* A switch as the switch it is, with the names of its positions: bat toggle from the front, slide, rotary knob, jumper
+ * block on its pins.
  *
- * Geometry for one size and position, drawing, and which position lies under a point.  No GTK: the caller handles keys, focus and clicks.
+ * Geometry for one size and position, drawing, and which position lies under a point.  No GTK: the caller handles
+ * keys, focus and clicks.
  */
 #pragma once
 #include "pm-board.h"
@@ -11,12 +13,15 @@ G_BEGIN_DECLS
 
 typedef struct _PmSwitchPicture PmSwitchPicture;
 
-/* position: index into sw->positions, or -1: its lead is off, no position is marked.  sw and style must outlive the picture.  Never NULL. */
-PmSwitchPicture *pm_switch_picture_new     (const PmSwitch *sw, int position, double width, double height, const PmStyle *style,
+/* position: index into sw->positions, or -1: its lead is off, no position is marked.  sw and style must outlive the
+ * picture.  Never NULL. */
+PmSwitchPicture *pm_switch_picture_new     (const PmSwitch *sw, int position, double width, double height,
+                                            const PmStyle *style,
                                             PangoContext *context);
 void             pm_switch_picture_free    (PmSwitchPicture *picture);
 /* Any pointer may be NULL. */
-void             pm_switch_picture_measure (const PmSwitch *sw, const PmStyle *style, PangoContext *context, double *minimum_width,
+void             pm_switch_picture_measure (const PmSwitch *sw, const PmStyle *style, PangoContext *context,
+                                            double *minimum_width,
                                             double *minimum_height, double *natural_width, double *natural_height);
 /* Draws at 0,0; does not paint the ground. */
 void             pm_switch_picture_draw    (const PmSwitchPicture *picture, cairo_t *cr);

@@ -106,7 +106,7 @@ fake_mark (Fake *fake, guint case_index, guint drive, PmDriveMark mark)
 void
 fake_want (Fake *fake, guint case_index, guint unit, guint drive)
 {
-  fake->board.wanted[case_index].units[unit] = (PmWantCell) { PM_WANT_DRIVE, drive };
+  fake->board.wanted[case_index].units[unit] = (PmWantCell){ PM_WANT_DRIVE, drive };
 }
 
 void
@@ -115,7 +115,8 @@ fake_side (Fake *fake, guint case_index, guint drive, PmSide side, const char *d
   PmCaseResult *result = &fake->check.cases[case_index];
 
   g_assert_cmpuint (result->n_sides, <, 64);
-  result->sides[result->n_sides++] = (PmSideLine) { .does = g_strdup (does), .drive = drive, .side = side, .text = g_strdup (text) };
+  result->sides[result->n_sides++] =
+    (PmSideLine){ .does = g_strdup (does), .drive = drive, .side = side, .text = g_strdup (text) };
 }
 
 void
@@ -146,7 +147,7 @@ fake_switch (PmLook look, const char *names)
     sw->positions[i].name = g_strdup (list[i]);
     sw->positions[i].pairs = g_new0 (PmPair, 1);
     sw->positions[i].n_pairs = g_str_equal (list[i], "off") ? 0 : 1;
-    sw->positions[i].pairs[0] = sw->n_positions == 2 ? (PmPair) { 10, 11 + 2 * i } : (PmPair) { 10 + 2 * i, 11 + 2 * i };
+    sw->positions[i].pairs[0] = sw->n_positions == 2 ? (PmPair){ 10, 11 + 2 * i } : (PmPair){ 10 + 2 * i, 11 + 2 * i };
   }
   return sw;
 }

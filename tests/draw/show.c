@@ -11,9 +11,9 @@
 
 typedef struct {
   cairo_surface_t *surface;
-  cairo_t         *cr;
-  PmStyle         *style;
-  PangoContext    *context;
+  cairo_t *cr;
+  PmStyle *style;
+  PangoContext *context;
 } Sheet;
 
 static Sheet *
@@ -75,7 +75,8 @@ sheet_text (Sheet *sheet, double x, double y, const char *text)
 }
 
 static void
-sheet_plan (Sheet *sheet, const PmCheck *check, guint case_index, double x, double y, double width, double height, const char *title)
+sheet_plan (Sheet *sheet, const PmCheck *check, guint case_index, double x, double y, double width, double height,
+            const char *title)
 {
   g_autoptr (PmPlan) plan = pm_plan_new (check, case_index, width, height, sheet->style, sheet->context);
   g_auto (GStrv) problems = pm_plan_check (plan);
@@ -165,15 +166,26 @@ many (guint n_units, guint n_drives)
 static void
 show_cards (const char *folder, const char *name, PmScheme scheme, gboolean grey, double w, double h, double scale)
 {
-  static const char *const TITLES[] = { "without the board", "a wanted track is absent", "depends on several lines", "floats", "never on",
-    "not certain", "two selects, always on", "outputs collide, no power", "wanted elsewhere", "box of two, not decided" };
+  static const char *const TITLES[] = { "without the board",
+                                        "a wanted track is absent",
+                                        "depends on several lines",
+                                        "floats",
+                                        "never on",
+                                        "not certain",
+                                        "two selects, always on",
+                                        "outputs collide, no power",
+                                        "wanted elsewhere",
+                                        "box of two, not decided" };
   g_autoptr (Fake) fake = two_answer ();
   g_autoptr (Fake) marks = all_marks ();
   double gap = 24;
   Sheet *sheet = sheet_new (pm_style_new (scheme, NULL, scale), 3 * (w + gap) + gap, 5 * (h + gap + 22) + gap);
 
   for (guint c = 0; c < 3; c++)
-    sheet_plan (sheet, &fake->check, c, gap + c * (w + gap), gap, w, h, c == 0 ? "without" : c == 1 ? "swapped" : "two answer");
+    sheet_plan (sheet, &fake->check, c, gap + c * (w + gap), gap, w, h,
+                c == 0   ? "without"
+                : c == 1 ? "swapped"
+                         : "two answer");
   for (guint c = 0; c < 10; c++)
     sheet_plan (sheet, &marks->check, c, gap + c % 3 * (w + gap), gap + (1 + c / 3) * (h + gap + 22), w, h, TITLES[c]);
   sheet_write (sheet, folder, name, grey);
@@ -185,7 +197,8 @@ show_many (const char *folder, const char *name, guint n_units, guint n_drives, 
   g_autoptr (Fake) fake = many (n_units, n_drives);
   double gap = 24;
   guint across = w > 500 ? 1 : 2;
-  Sheet *sheet = sheet_new (pm_style_new (PM_SCHEME_LIGHT, NULL, 1), across * (w + gap) + gap, (5 + across - 1) / across * (h + gap + 22) + gap);
+  Sheet *sheet = sheet_new (pm_style_new (PM_SCHEME_LIGHT, NULL, 1), across * (w + gap) + gap,
+                            (5 + across - 1) / across * (h + gap + 22) + gap);
 
   for (guint c = 0; c < 5; c++) {
     g_autofree char *title = g_strdup_printf ("%u x %u, case %u", n_units, n_drives, c);
@@ -197,12 +210,26 @@ show_many (const char *folder, const char *name, guint n_units, guint n_drives, 
 static void
 show_switches (const char *folder, const char *name, PmScheme scheme)
 {
-  static const struct { PmLook look; const char *names; double width; } ROWS[] = {
-    { PM_LOOK_TOGGLE, "inside|outside", 272 }, { PM_LOOK_TOGGLE, "inside|off|outside", 272 }, { PM_LOOK_TOGGLE, "start from inside|start from outside", 272 },
-    { PM_LOOK_SLIDE, "inside|outside", 272 }, { PM_LOOK_SLIDE, "one|two|three", 272 }, { PM_LOOK_SLIDE, "start from inside|start from outside", 272 },
-    { PM_LOOK_ROTARY, "inside|outside", 272 }, { PM_LOOK_ROTARY, "inside|outside|third", 272 }, { PM_LOOK_ROTARY, "1|2|3|4|5|6", 272 },
-    { PM_LOOK_ROTARY, "inside|outside|third|fourth|fifth", 272 }, { PM_LOOK_JUMPER, "inside|outside", 272 }, { PM_LOOK_JUMPER, "DS0|DS1|DS2|DS3", 150 },
-    { PM_LOOK_JUMPER, "on|off|3", 150 }, { PM_LOOK_TOGGLE, "inside|outside", 150 }, { PM_LOOK_ROTARY, "inside|outside|third|fourth", 160 },
+  static const struct {
+    PmLook look;
+    const char *names;
+    double width;
+  } ROWS[] = {
+    { PM_LOOK_TOGGLE, "inside|outside", 272 },
+    { PM_LOOK_TOGGLE, "inside|off|outside", 272 },
+    { PM_LOOK_TOGGLE, "start from inside|start from outside", 272 },
+    { PM_LOOK_SLIDE, "inside|outside", 272 },
+    { PM_LOOK_SLIDE, "one|two|three", 272 },
+    { PM_LOOK_SLIDE, "start from inside|start from outside", 272 },
+    { PM_LOOK_ROTARY, "inside|outside", 272 },
+    { PM_LOOK_ROTARY, "inside|outside|third", 272 },
+    { PM_LOOK_ROTARY, "1|2|3|4|5|6", 272 },
+    { PM_LOOK_ROTARY, "inside|outside|third|fourth|fifth", 272 },
+    { PM_LOOK_JUMPER, "inside|outside", 272 },
+    { PM_LOOK_JUMPER, "DS0|DS1|DS2|DS3", 150 },
+    { PM_LOOK_JUMPER, "on|off|3", 150 },
+    { PM_LOOK_TOGGLE, "inside|outside", 150 },
+    { PM_LOOK_ROTARY, "inside|outside|third|fourth", 160 },
   };
   Sheet *sheet = sheet_new (pm_style_new (scheme, NULL, 1), 920, 900);
   double y = 12;
@@ -212,8 +239,8 @@ show_switches (const char *folder, const char *name, PmScheme scheme)
     double w, h;
     pm_switch_picture_measure (sw, sheet->style, sheet->context, NULL, NULL, &w, &h);
     for (int k = 0; k < 3; k++) {
-      g_autoptr (PmSwitchPicture) picture =
-        pm_switch_picture_new (sw, k == 2 && i % 2 ? -1 : MIN (k, (int) sw->n_positions - 1), ROWS[i].width, h, sheet->style, sheet->context);
+      g_autoptr (PmSwitchPicture) picture = pm_switch_picture_new (
+        sw, k == 2 && i % 2 ? -1 : MIN (k, (int) sw->n_positions - 1), ROWS[i].width, h, sheet->style, sheet->context);
       g_auto (GStrv) problems = pm_switch_picture_check (picture);
       for (guint p = 0; problems[p]; p++)
         g_printerr ("%s: %s\n", ROWS[i].names, problems[p]);

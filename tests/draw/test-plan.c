@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The track plan over a grid of boards and sizes: clean geometry, the same bytes twice, frames that stand still, words and sentences. */
+/* The track plan over a grid of boards and sizes: clean geometry, the same bytes twice, frames that stand still, words
+ * and sentences. */
 #include "fake.h"
 #include "pm-plan.h"
 
-static const struct { double width, height; } SIZES[] = {
+static const struct {
+  double width, height;
+} SIZES[] = {
   { 300, 200 }, { 370, 160 }, { 440, 180 }, { 466, 260 }, { 700, 340 }, { 1200, 700 },
 };
 
@@ -27,14 +30,16 @@ plan_bytes (const PmPlan *plan, int width, int height)
 
 /* Everything that must hold for any case at any size.  Number of plans that are not clean; each is told. */
 static guint
-check_plan (const Fake *fake, guint c, double width, double height, const PmStyle *style, PangoContext *context, const char *what)
+check_plan (const Fake *fake, guint c, double width, double height, const PmStyle *style, PangoContext *context,
+            const char *what)
 {
   g_autoptr (PmPlan) plan = pm_plan_new (&fake->check, c, width, height, style, context);
   g_auto (GStrv) problems = pm_plan_check (plan);
   guint n_lines = 0, n_drives = 0;
 
   for (guint i = 0; problems[i]; i++)
-    g_test_message ("%s: %u x %u, case %u, %gx%g: %s", what, fake->board.host.n_units, fake->board.n_drives, c, width, height, problems[i]);
+    g_test_message ("%s: %u x %u, case %u, %gx%g: %s", what, fake->board.host.n_units, fake->board.n_drives, c, width,
+                    height, problems[i]);
   for (guint i = 0; i < pm_plan_n_elements (plan); i++) {
     const PmPlanElement *element = pm_plan_element (plan, i);
     n_lines += element->kind == PM_PLAN_LINE;
@@ -44,7 +49,8 @@ check_plan (const Fake *fake, guint c, double width, double height, const PmStyl
     g_assert_cmpfloat (element->area.x + element->area.width, <=, width);
     g_assert_cmpfloat (element->area.y + element->area.height, <=, height);
     g_assert_cmpuint (strlen (element->sentence), >, 5);
-    g_assert_cmpint (pm_plan_at (plan, element->area.x + element->area.width / 2, element->area.y + element->area.height / 2), >=, 0);
+    g_assert_cmpint (
+      pm_plan_at (plan, element->area.x + element->area.width / 2, element->area.y + element->area.height / 2), >=, 0);
   }
   g_assert_cmpuint (n_lines, ==, fake->board.host.n_units);
   g_assert_cmpuint (n_drives, ==, fake->board.n_drives);
@@ -126,7 +132,8 @@ test_marks (void)
     for (guint c = PM_N_DRIVE_MARKS + 1; c < fake->check.n_cases; c++) {
       for (guint u = 0; u < n; u++) {
         PmAnswer answer = g_rand_int_range (random, 0, PM_N_ANSWERS);
-        fake_cell (fake, c, u, g_rand_int_range (random, 0, n), answer, answer == PM_ANSWER_MAY ? "S1 lead" : "SEL0 without SEL1");
+        fake_cell (fake, c, u, g_rand_int_range (random, 0, n), answer,
+                   answer == PM_ANSWER_MAY ? "S1 lead" : "SEL0 without SEL1");
       }
     }
     bad += check_all (fake, "marks");
@@ -138,10 +145,12 @@ test_marks (void)
 static void
 test_names (void)
 {
-  static const char *const TITLES[] = { "The external drive at the back, left one", "Ä", "Drive in the cupboard under the stairs" };
+  static const char *const TITLES[] = { "The external drive at the back, left one", "Ä",
+                                        "Drive in the cupboard under the stairs" };
   g_autoptr (Fake) fake = fake_new (3, 3, 3);
 
-  fake_titles (fake, "A machine whose name goes on and on", "A board with a title that no outline can hold, ever", TITLES);
+  fake_titles (fake, "A machine whose name goes on and on", "A board with a title that no outline can hold, ever",
+               TITLES);
   fake_cell (fake, 2, 0, 1, PM_ANSWER_YES, NULL);
   fake_cell (fake, 2, 1, 0, PM_ANSWER_YES, NULL);
   fake_cell (fake, 3, 2, 0, PM_ANSWER_DEPENDS, "SEL2 without SEL1 and without SEL0, or with all three of them");
@@ -223,8 +232,16 @@ test_words (void)
   PangoContext *context = fake_context ();
   g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_LIGHT, NULL, 1);
   g_autoptr (Fake) fake = fake_new (2, 2, 2);
-  static const char *const WORDS[] = { "Larkspur 40\n", "SEL0\n", "SEL1\n", "Inside\n", "Outside\n", "two drives answer\n", "reaches nothing\n",
-    "change stays with SEL1\n", "motor goes along\n", "Boot swap, rev B\n" };
+  static const char *const WORDS[] = { "Larkspur 40\n",
+                                       "SEL0\n",
+                                       "SEL1\n",
+                                       "Inside\n",
+                                       "Outside\n",
+                                       "two drives answer\n",
+                                       "reaches nothing\n",
+                                       "change stays with SEL1\n",
+                                       "motor goes along\n",
+                                       "Boot swap, rev B\n" };
   g_autoptr (PmPlan) plan = NULL;
   g_autofree char *words = NULL;
 
@@ -238,9 +255,34 @@ test_words (void)
   for (guint i = 0; i < G_N_ELEMENTS (WORDS); i++)
     g_assert_nonnull (strstr (words, WORDS[i]));
   g_assert_true (pm_plan_says_all (plan));
-  g_assert_cmpstr (pm_plan_element (plan, 0)->sentence, ==, "SEL0 (solid line with discs) reaches Inside and Outside: 2 drives answer.");
+  g_assert_cmpstr (pm_plan_element (plan, 0)->sentence, ==,
+                   "SEL0 (solid line with discs) reaches Inside and Outside: 2 drives answer.");
   g_assert_cmpstr (pm_plan_element (plan, 1)->sentence, ==, "SEL1 (long dashes with squares) reaches nothing.");
-  g_assert_cmpstr (pm_plan_element (plan, 3)->sentence, ==, "Outside answers SEL0. change stays with SEL1; motor goes along.");
+  g_assert_cmpstr (pm_plan_element (plan, 3)->sentence, ==,
+                   "Outside answers SEL0. change stays with SEL1; motor goes along.");
+  g_object_unref (context);
+}
+
+/* Smaller than the minimum: nothing need be right, but it is drawn. */
+static void
+test_tiny (void)
+{
+  static const struct {
+    int width, height;
+  } TINY[] = { { 1, 1 }, { 60, 40 }, { 130, 90 }, { 200, 30 }, { 30, 300 } };
+  PangoContext *context = fake_context ();
+  g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_LIGHT, NULL, 1);
+  g_autoptr (GRand) random = g_rand_new_with_seed (21);
+  g_autoptr (Fake) fake = fake_new (4, 4, 7);
+
+  add_shuffles (fake, random);
+  for (guint s = 0; s < G_N_ELEMENTS (TINY); s++) {
+    for (guint c = 0; c < fake->check.n_cases; c++) {
+      g_autoptr (PmPlan) plan = pm_plan_new (&fake->check, c, TINY[s].width, TINY[s].height, style, context);
+      g_autofree char *sum = plan_bytes (plan, TINY[s].width, TINY[s].height);
+      g_assert_cmpuint (pm_plan_n_elements (plan), >=, 8);
+    }
+  }
   g_object_unref (context);
 }
 
@@ -272,6 +314,7 @@ main (int argc, char **argv)
   g_test_add_func ("/plan/same-twice", test_same_twice);
   g_test_add_func ("/plan/stands-still", test_stands_still);
   g_test_add_func ("/plan/words", test_words);
+  g_test_add_func ("/plan/tiny", test_tiny);
   g_test_add_func ("/plan/hits", test_hits);
   return g_test_run ();
 }

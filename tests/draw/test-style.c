@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Contrast of every pair of colours in use, by the formula of W3C WCAG 2.1 (definitions "relative luminance" and "contrast ratio");
- * limits of its 1.4.3 (text, 4.5:1) and 1.4.11 (parts of graphics, 3:1).  Line codes are told apart without colour. */
+/* Contrast of every pair of colours in use, by the formula of W3C WCAG 2.1 (definitions "relative luminance" and
+ * "contrast ratio"); limits of its 1.4.3 (text, 4.5:1) and 1.4.11 (parts of graphics, 3:1).  Line codes are told apart
+ * without colour. */
 #include "fake.h"
 #include "pm-mark.h"
 #include "pm-style.h"

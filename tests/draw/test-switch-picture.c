@@ -1,14 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Switches at their own size, wider and higher: words clear of everything, every position under its own area, the same bytes twice. */
+/* Switches at their own size, wider and higher: words clear of everything, every position under its own area, the same
+ * bytes twice. */
 #include "fake.h"
 #include "pm-switch-picture.h"
 
-static const struct { PmLook look; const char *names; } SWITCHES[] = {
-  { PM_LOOK_TOGGLE, "inside|outside" }, { PM_LOOK_TOGGLE, "inside|off|outside" }, { PM_LOOK_TOGGLE, "start from inside|start from outside" },
-  { PM_LOOK_TOGGLE, "a|b|c|d" },        { PM_LOOK_SLIDE, "inside|outside" },      { PM_LOOK_SLIDE, "one|two|three" },
-  { PM_LOOK_ROTARY, "inside|outside" }, { PM_LOOK_ROTARY, "in|out|third" },       { PM_LOOK_ROTARY, "1|2|3|4|5|6" },
-  { PM_LOOK_ROTARY, "1|2|3|4|5|6|7|8|9|10|11|12" }, { PM_LOOK_JUMPER, "inside|outside" }, { PM_LOOK_JUMPER, "DS0|DS1|DS2|DS3" },
-  { PM_LOOK_JUMPER, "on|off|3" },       { PM_LOOK_JUMPER, "on" },
+static const struct {
+  PmLook look;
+  const char *names;
+} SWITCHES[] = {
+  { PM_LOOK_TOGGLE, "inside|outside" },
+  { PM_LOOK_TOGGLE, "inside|off|outside" },
+  { PM_LOOK_TOGGLE, "start from inside|start from outside" },
+  { PM_LOOK_TOGGLE, "a|b|c|d" },
+  { PM_LOOK_SLIDE, "inside|outside" },
+  { PM_LOOK_SLIDE, "one|two|three" },
+  { PM_LOOK_ROTARY, "inside|outside" },
+  { PM_LOOK_ROTARY, "in|out|third" },
+  { PM_LOOK_ROTARY, "1|2|3|4|5|6" },
+  { PM_LOOK_ROTARY, "1|2|3|4|5|6|7|8|9|10|11|12" },
+  { PM_LOOK_JUMPER, "inside|outside" },
+  { PM_LOOK_JUMPER, "DS0|DS1|DS2|DS3" },
+  { PM_LOOK_JUMPER, "on|off|3" },
+  { PM_LOOK_JUMPER, "on" },
   { PM_LOOK_SLIDE, "the first place with a very long name indeed|the second place with a name as long" },
 };
 
@@ -21,7 +34,8 @@ picture_bytes (const PmSwitchPicture *picture, int width, int height)
 
   pm_switch_picture_draw (picture, cr);
   cairo_surface_flush (surface);
-  g_checksum_update (sum, cairo_image_surface_get_data (surface), (gssize) cairo_image_surface_get_stride (surface) * height);
+  g_checksum_update (sum, cairo_image_surface_get_data (surface),
+                     (gssize) cairo_image_surface_get_stride (surface) * height);
   cairo_destroy (cr);
   cairo_surface_destroy (surface);
   return sum;
@@ -42,7 +56,8 @@ check_size (const PmSwitch *sw, int position, double width, double height, const
   g_assert_nonnull (strstr (sentence, position < 0 ? "lead is off" : sw->positions[position].name));
   for (guint i = 0; i < sw->n_positions; i++) {
     const PmRect *area = pm_switch_picture_area (picture, i);
-    g_assert_cmpint (pm_switch_picture_at (picture, area->x + area->width / 2, area->y + area->height / 2), ==, (int) i);
+    g_assert_cmpint (pm_switch_picture_at (picture, area->x + area->width / 2, area->y + area->height / 2), ==,
+                     (int) i);
     g_assert_cmpfloat (area->height, >, 14);
   }
 }
