@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Measures and prints; judges nothing.  Each figure is a ratio to something else in the same run, or stands beside the frame that it has to
- * fit in, and with how often it was taken.  docs/numbers.md says how to run it and what it printed.
+/* Measures and prints; judges nothing.  Each figure is a ratio to something else in the same run, or stands beside the
+ * frame that it has to fit in, and with how often it was taken.  docs/numbers.md says how to run it and what it
+ * printed.
  *
  * Medians are taken, and commands that are compared run in turn, so that a machine that slows down slows both. */
 #include "config.h"
@@ -15,18 +16,18 @@
 #include <unistd.h>
 
 #define FRAME_US 16000.0
-#define ENOUGH_US 1000000   /* a thing that takes long is measured less often */
+#define ENOUGH_US 1000000 /* a thing that takes long is measured less often */
 
 typedef struct {
   const char *cli, *schema;
-  const char *boards;     /* folder */
-  char      **names;      /* only these, or NULL */
-  int         rounds;     /* of child processes; the rest scales with it */
-  PmLibrary  *library;
+  const char *boards; /* folder */
+  char **names;       /* only these, or NULL */
+  int rounds;         /* of child processes; the rest scales with it */
+  PmLibrary *library;
 } Bench;
 
 typedef struct {
-  char    *path, *name;
+  char *path, *name;
   PmBoard *board;
 } Subject;
 
@@ -44,7 +45,7 @@ subject_free (gpointer data)
 static int
 compare_doubles (gconstpointer a, gconstpointer b)
 {
-  double x = *(const double *) a, y = *(const double *) b;
+  double x = *(const double *)a, y = *(const double *)b;
 
   return (x > y) - (x < y);
 }
@@ -52,7 +53,7 @@ compare_doubles (gconstpointer a, gconstpointer b)
 static int
 compare_names (gconstpointer a, gconstpointer b)
 {
-  return strcmp (*(const char * const *) a, *(const char * const *) b);
+  return strcmp (*(const char *const *)a, *(const char *const *)b);
 }
 
 /* Sorts times. */
@@ -81,8 +82,8 @@ read_subjects (Bench *bench)
   while (dir != NULL && (entry = g_dir_read_name (dir)) != NULL) {
     g_autofree char *name = g_strndup (entry, strcspn (entry, "."));
 
-    if (g_str_has_suffix (entry, ".board.xml")
-        && (bench->names == NULL || g_strv_contains ((const char * const *) bench->names, name)))
+    if (g_str_has_suffix (entry, ".board.xml") &&
+        (bench->names == NULL || g_strv_contains ((const char *const *)bench->names, name)))
       g_ptr_array_add (names, g_strdup (entry));
   }
   g_ptr_array_sort (names, compare_names);
@@ -140,19 +141,19 @@ measure_command (Bench *bench, GPtrArray *subjects)
     g_autoptr (GPtrArray) lint = g_ptr_array_new ();
     g_autoptr (GArray) checks = g_array_new (FALSE, FALSE, sizeof (double));
     g_autoptr (GArray) lints = g_array_new (FALSE, FALSE, sizeof (double));
-    char *check[] = { (char *) bench->cli, (char *) "check", subject->path, NULL };
+    char *check[] = {(char *)bench->cli, (char *)"check", subject->path, NULL};
     double a, b;
 
-    g_ptr_array_add (lint, (char *) "xmllint");
-    g_ptr_array_add (lint, (char *) "--noout");
-    g_ptr_array_add (lint, (char *) "--relaxng");
-    g_ptr_array_add (lint, (char *) bench->schema);
+    g_ptr_array_add (lint, (char *)"xmllint");
+    g_ptr_array_add (lint, (char *)"--noout");
+    g_ptr_array_add (lint, (char *)"--relaxng");
+    g_ptr_array_add (lint, (char *)bench->schema);
     for (guint f = 0; f < subject->board->files->len; f++)
       g_ptr_array_add (lint, subject->board->files->pdata[f]);
     g_ptr_array_add (lint, NULL);
     for (int round = 0; round < bench->rounds; round++) {
       a = run_child (check);
-      b = run_child ((char **) lint->pdata);
+      b = run_child ((char **)lint->pdata);
       g_array_append_val (checks, a);
       g_array_append_val (lints, b);
     }
@@ -175,7 +176,8 @@ measure_survey (Bench *bench, GPtrArray *subjects)
     g_autoptr (GArray) times = g_array_new (FALSE, FALSE, sizeof (double));
     guint cases_run = 0, runs = 0;
 
-    for (gint64 begun = g_get_monotonic_time (); times->len < rounds && (times->len < 3 || g_get_monotonic_time () - begun < ENOUGH_US);) {
+    for (gint64 begun = g_get_monotonic_time ();
+         times->len < rounds && (times->len < 3 || g_get_monotonic_time () - begun < ENOUGH_US);) {
       gint64 start = g_get_monotonic_time ();
       g_autoptr (PmTranslation) translation = pm_translate (subject->board, NULL, 0);
       g_autoptr (PmCases) cases = pm_cases_new (translation, PM_CASES_ALL);
@@ -187,7 +189,8 @@ measure_survey (Bench *bench, GPtrArray *subjects)
       g_array_append_val (times, us);
     }
     double us = median (times);
-    g_print ("  %-36s %6u %6u %10.0f %12.2f %7.2f\n", subject->name, cases_run, runs, us, us / MAX (runs, 1), us / FRAME_US);
+    g_print ("  %-36s %6u %6u %10.0f %12.2f %7.2f\n", subject->name, cases_run, runs, us, us / MAX (runs, 1),
+             us / FRAME_US);
   }
   g_print ("  (medians of at most %u; a run is one case in one host state)\n", rounds);
 }
@@ -217,8 +220,8 @@ measure_binding (Bench *bench, GPtrArray *subjects)
       if (bindings == 0)
         break;
     }
-    g_print ("  %-36s %7u %7u %9u %10.3f\n", subject->name, subject->board->n_places, translation->joints->len, bindings,
-             (double) (g_get_monotonic_time () - start) / MAX (bindings, 1));
+    g_print ("  %-36s %7u %7u %9u %10.3f\n", subject->name, subject->board->n_places, translation->joints->len,
+             bindings, (double)(g_get_monotonic_time () - start) / MAX (bindings, 1));
   }
 }
 
@@ -232,9 +235,10 @@ measure_findings (Bench *bench, GPtrArray *subjects)
   for (guint i = 0; i < subjects->len; i++) {
     Subject *subject = subjects->pdata[i];
     g_autoptr (GArray) times = g_array_new (FALSE, FALSE, sizeof (double));
-    guint counts[PM_N_SEVERITIES] = { 0 };
+    guint counts[PM_N_SEVERITIES] = {0};
 
-    for (gint64 begun = g_get_monotonic_time (); times->len < rounds && (times->len < 3 || g_get_monotonic_time () - begun < ENOUGH_US);) {
+    for (gint64 begun = g_get_monotonic_time ();
+         times->len < rounds && (times->len < 3 || g_get_monotonic_time () - begun < ENOUGH_US);) {
       gint64 start = g_get_monotonic_time ();
       g_autoptr (PmCheck) check = pm_check_new (subject->board, NULL, NULL);
       double us = g_get_monotonic_time () - start;
@@ -256,13 +260,12 @@ main (int argc, char **argv)
   g_auto (GStrv) names = NULL;
   int rounds = 31;
   const GOptionEntry entries[] = {
-    { "cli", 0, 0, G_OPTION_ARG_FILENAME, &cli, "The program pointsman-cli", "FILE" },
-    { "schema", 0, 0, G_OPTION_ARG_FILENAME, &schema, "A schema that takes every kind of file", "FILE" },
-    { "boards", 0, 0, G_OPTION_ARG_FILENAME, &boards, "Where the boards are", "FOLDER" },
-    { "rounds", 0, 0, G_OPTION_ARG_INT, &rounds, "How often each thing is measured", "N" },
-    { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_STRING_ARRAY, &names, "Only these boards", NULL },
-    { NULL }
-  };
+      {"cli", 0, 0, G_OPTION_ARG_FILENAME, &cli, "The program pointsman-cli", "FILE"},
+      {"schema", 0, 0, G_OPTION_ARG_FILENAME, &schema, "A schema that takes every kind of file", "FILE"},
+      {"boards", 0, 0, G_OPTION_ARG_FILENAME, &boards, "Where the boards are", "FOLDER"},
+      {"rounds", 0, 0, G_OPTION_ARG_INT, &rounds, "How often each thing is measured", "N"},
+      {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_STRING_ARRAY, &names, "Only these boards", NULL},
+      {NULL}};
   g_autoptr (GOptionContext) context = g_option_context_new ("[BOARD...] - measures how long answers take");
   g_autoptr (GError) error = NULL;
 
@@ -272,7 +275,7 @@ main (int argc, char **argv)
     return 2;
   }
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
-  Bench bench = { .cli = cli, .schema = schema, .boards = boards, .names = names, .rounds = rounds, .library = library };
+  Bench bench = {.cli = cli, .schema = schema, .boards = boards, .names = names, .rounds = rounds, .library = library};
   g_autoptr (GPtrArray) subjects = read_subjects (&bench);
 
   g_print ("%u boards\n", subjects->len);
