@@ -13,24 +13,35 @@ pm_check_cell (const PmCheck *check, guint case_index, guint unit, guint drive)
   return &check->cases[case_index].cells[unit * check->board->n_drives + drive];
 }
 
+static void
+join_name (GString *text, const char *with, const char *name)
+{
+  g_string_append_printf (text, "%s%s", text->len > 0 ? with : "", name);
+}
+
 char *
 pm_check_reach_text (const PmCheck *check, guint case_index, guint unit)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
+  g_autoptr (GString) sure = g_string_new (NULL), perhaps = g_string_new (NULL);
+  gboolean undecided = FALSE;
   for (guint d = 0; d < check->board->n_drives; d++) {
     const PmCell *cell = pm_check_cell (check, case_index, unit, d);
-    const char *name = pm_name_drive (check->board, d), *plus = text->len > 0 ? " + " : "";
-    switch (cell->answer) {
-    case PM_ANSWER_YES: g_string_append_printf (text, "%s%s", plus, name); break;
-    case PM_ANSWER_MAY: g_string_append_printf (text, _("%s%s, not certain"), plus, name); break;
-    case PM_ANSWER_DEPENDS: g_string_append_printf (text, _("%s%s if %s"), plus, name, cell->on); break;
-    case PM_ANSWER_NOT_DECIDED: g_string_append_printf (text, _("%s%s, not decided"), plus, name); break;
-    default: break;
+    const char *name = pm_name_drive (check->board, d);
+    if (cell->answer == PM_ANSWER_YES)
+      join_name (sure, " + ", name);
+    else if (cell->answer == PM_ANSWER_DEPENDS) {
+      g_autofree char *with = g_strdup_printf (_("%s if %s"), name, cell->on);
+      join_name (sure, " + ", with);
+    } else if (cell->answer != PM_ANSWER_NEVER) {
+      undecided |= cell->answer == PM_ANSWER_NOT_DECIDED;
+      join_name (perhaps, _(" or "), name);
     }
   }
-  if (text->len == 0)
-    g_string_append (text, _("nothing"));
-  return g_string_free (g_steal_pointer (&text), FALSE);
+  if (perhaps->len > 0)
+    g_string_append_printf (sure, undecided ? _("%s%s, not decided") : _("%s%s, not certain"), sure->len > 0 ? " + " : "", perhaps->str);
+  if (sure->len == 0)
+    g_string_append (sure, _("nothing"));
+  return g_string_free (g_steal_pointer (&sure), FALSE);
 }
 
 gboolean
@@ -172,6 +183,32 @@ caption_text (const PmCheck *check, const PmCaseSpec *spec, const PmCaseResult *
   return NULL;
 }
 
+/* Why a place of what is set once must not be used; NULL if it may. */
+static char *
+why_not (const PmCheck *check, const PmTrial *trial, guint i)
+{
+  const PmBoard *board = check->board;
+  const PmCaseResult *result = &check->cases[i];
+  if (trial->survey->of[i].clashes->len > 0)
+    return g_strdup (_("outputs collide"));
+  for (guint u = 0; u < board->host.n_units; u++) {
+    guint n = 0;
+    for (guint d = 0; d < board->n_drives; d++)
+      n += pm_check_cell (check, i, u, d)->answer == PM_ANSWER_YES;
+    if (n > 1)
+      return g_strdup_printf (_("two drives answer %s"), board->host.units[u].name);
+  }
+  for (guint u = 0; u < board->host.n_units && result->fit == PM_FIT_NOT_AS_WANTED; u++) {
+    PmWantCell want = board->wanted[result->wanted].units[u];
+    for (guint d = 0; d < board->n_drives && (want.want == PM_WANT_DRIVE || want.want == PM_WANT_NOTHING); d++)
+      if (pm_check_cell (check, i, u, d)->answer != (want.want == PM_WANT_DRIVE && want.drive == d ? PM_ANSWER_YES : PM_ANSWER_NEVER)) {
+        g_autofree char *reach = pm_check_reach_text (check, i, u);
+        return g_strdup_printf (_("%s reaches %s"), board->host.units[u].name, reach);
+      }
+  }
+  return NULL;
+}
+
 /* One line: the stops and cares of the case in short, or how it fits. */
 static char *
 verdict_line (const PmCheck *check, const PmTrial *trial, const PmCauses *causes, guint i)
@@ -188,10 +225,11 @@ verdict_line (const PmCheck *check, const PmTrial *trial, const PmCauses *causes
     g_string_append_printf (text, "%s%s", text->len > 0 ? "; " : "", lower);
   }
   if (text->len == 0 && result->kind == PM_CASE_ONCE) {
-    gboolean works = result->fit != PM_FIT_NOT_AS_WANTED;
-    for (guint s = 0; s < trial->survey->states->len && works; s++)
-      works = trial->survey->of[i].clashes->len == 0;
-    g_string_append (text, works ? _("works") : _("must not be used"));
+    g_autofree char *why = why_not (check, trial, i);
+    if (why != NULL)
+      g_string_append_printf (text, _("must not be used: %s"), why);
+    else
+      g_string_append (text, _("works"));
   } else if (text->len == 0)
     g_string_append (text, result->kind == PM_CASE_WITHOUT_BOARD       ? _("what the machine does today")
                            : result->fit == PM_FIT_AS_WANTED           ? _("as wanted")

@@ -66,7 +66,8 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_START_UNKNOWN: return g_strdup_printf (_("%s starts one way or the other"), part != NULL ? part : _("A loop"));
   case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop never settles"));
   case PM_FINDING_OPEN_CMOS_INPUT:
-  case PM_FINDING_OPEN_BIPOLAR_INPUT: return g_strdup_printf (_("The open input %s decides"), place);
+  case PM_FINDING_OPEN_BIPOLAR_INPUT:
+    return g_strdup_printf (board->instances[pm_board_instance_of (board, raw->place)].part->n_sections > 0 ? _("The open input %s decides") : _("The open line at %s decides"), place);
   case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("The select of %s floats"), drive_name (trial, raw->drive));
   case PM_FINDING_TWO_DRIVES: return g_strdup_printf (raw->may ? _("Two drives may answer %s") : _("Two drives answer %s"), unit_name (trial, raw->unit));
   case PM_FINDING_ANSWERS_IDLE: return g_strdup_printf (raw->may ? _("%s may answer with nothing turned on") : _("%s answers with nothing turned on"), drive_name (trial, raw->drive));
@@ -89,7 +90,7 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("%s cannot pull its line low"), place);
   case PM_FINDING_HIGH_NOT_ENOUGH: {
     g_autofree char *input = place_name (trial, raw->place2);
-    return g_strdup_printf (_("The high from %s is not enough for %s"), place, input);
+    return g_strdup_printf (_("The high is too low for %s"), input);
   }
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Inputs of %s hang open"), part);
   case PM_FINDING_POSITION_NOT_STATED: {
@@ -296,8 +297,8 @@ what_text (const PmTrial *trial, const PmRaw *raw)
     return NULL;
   case PM_FINDING_NOT_SEEN_AS:
     return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give it."), raw->does, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
-  case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink %.1f mA."), raw->a * 1e3, raw->b * 1e3);
-  case PM_FINDING_HIGH_NOT_ENOUGH: return g_strdup_printf (_("The output is sure to give %.2f V; the input needs %.2f V."), raw->a, raw->b);
+  case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink only %.1f mA."), raw->a * 1e3, raw->b * 1e3);
+  case PM_FINDING_HIGH_NOT_ENOUGH: return g_strdup_printf (_("%s is sure to give %.2f V; the input needs %.2f V."), place, raw->a, raw->b);
   case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("%s of %.3g V is on the net of %s."), board->rails[raw->index].name, board->rails[raw->index].volts, place);
   case PM_FINDING_POWER_ON_RESET: return g_strdup_printf (_("A resistor and a capacitor hold %s low for a moment after power-on."), place);
   case PM_FINDING_NEXT_RESET: return g_strdup (_("What is remembered changes only with the reset, not with the lever."));
@@ -409,6 +410,10 @@ because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSp
   }
   if (cause->repair != NULL)
     return with_line (*spot, because_of_edit (trial, &cause->repair->edits[0], raw, spot));
+  if (raw->kind == PM_FINDING_START_UNKNOWN && raw->choice.kind == PM_CHOICE_BIT) {
+    *spot = board->instances[raw->index].spot;
+    return with_line (*spot, g_strdup (_("Nothing sets or clears it when the power comes on, and no clock edge has come yet")));
+  }
   if (raw->has_choice) {
     g_autofree char *choice = pm_name_choice (trial->t, &raw->choice);
     *spot = raw->place != PM_NONE ? pm_name_spot (board, raw->place) : raw->index != PM_NONE ? board->instances[raw->index].spot : (PmSpot) {0};
@@ -443,6 +448,20 @@ to_do_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   }
 }
 
+/* The board's pin that a lug of a plugged switch meets; the lug itself where it is not plugged. */
+static guint32
+plugged_to (const PmBoard *board, guint32 place)
+{
+  for (guint m = 0; m < board->n_matings; m++)
+    for (guint k = 0; k < board->matings[m].n_pairs; k++) {
+      if (board->matings[m].pairs[k].a == place)
+        return board->matings[m].pairs[k].b;
+      if (board->matings[m].pairs[k].b == place)
+        return board->matings[m].pairs[k].a;
+    }
+  return place;
+}
+
 static char *
 measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
 {
@@ -471,7 +490,7 @@ measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
     const PmSwitch *sw = &board->switches[edit->a];
     if (sw->positions[1].n_pairs == 0)
       return NULL;
-    g_autofree char *a = pm_name_probe (board, sw->positions[1].pairs[0].a), *b = pm_name_probe (board, sw->positions[1].pairs[0].b);
+    g_autofree char *a = pm_name_probe (board, plugged_to (board, sw->positions[1].pairs[0].a)), *b = pm_name_probe (board, plugged_to (board, sw->positions[1].pairs[0].b));
     return g_strdup_printf (_("Power off, lever at %s: %s to %s must read below 1 Ω."), pm_position_title (sw, 0), a, b);
   }
   if (edit->kind == PM_EDIT_CROSS)
@@ -572,6 +591,17 @@ look_for_accept (const PmTrial *trial, PmFinding *out)
   }
 }
 
+/* What is certain is told of the cases where it is certain. */
+static GArray *
+as_sure_as_the_first (const GArray *raws)
+{
+  GArray *sure = g_array_new (FALSE, FALSE, sizeof (PmRaw));
+  for (guint i = 0; i < raws->len; i++)
+    if (g_array_index (raws, PmRaw, i).may == g_array_index (raws, PmRaw, 0).may)
+      g_array_append_vals (sure, &g_array_index (raws, PmRaw, i), 1);
+  return sure;
+}
+
 void
 pm_finding_tell (const PmTrial *trial, const PmCause *cause, PmFinding *out)
 {
@@ -581,12 +611,13 @@ pm_finding_tell (const PmTrial *trial, const PmCause *cause, PmFinding *out)
   out->id = PM_FINDINGS[raw->kind].id;
   out->severity = cause->severity;
   out->title = pm_finding_title (trial, raw);
-  g_autofree char *in = pm_finding_in (trial, cause->raws);
+  g_autoptr (GArray) sure = as_sure_as_the_first (cause->raws);
+  g_autofree char *in = pm_finding_in (trial, sure);
   g_autofree char *lower = g_strdup (out->title);
   if (g_str_has_prefix (lower, "Two ") || g_str_has_prefix (lower, "Outputs ") || g_str_has_prefix (lower, "The "))
     lower[0] = g_ascii_tolower (lower[0]);
   out->short_text = g_strdup_printf ("%s%s%s", lower, in[0] != '\0' ? " " : "", in);
-  out->when = when_text (trial, cause->raws);
+  out->when = when_text (trial, sure);
   out->what = what_text (trial, raw);
   if (out->what != NULL)
     out->what = pm_name_capital (out->what);

@@ -525,8 +525,10 @@ judge_case (PmTrial *trial, guint spec, GArray *raws)
     j.severity = PM_SEVERITY_STOP;
   gboolean stated = of->kind == PM_CASE_REMOVED && j.result->wanted != PM_NONE;
   if ((of->kind == PM_CASE_REMOVED || of->kind == PM_CASE_TURNED) && acts_as_a_setting (trial, spec)) {
-    if (stated)
+    if (stated) {
+      judge_two_drives (&j);
       judge_wanted (&j);
+    }
     return;
   }
   judge_choices (&j);

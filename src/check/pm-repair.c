@@ -147,11 +147,11 @@ propose_pulls (Propose *p)
     if (known)
       continue;
     g_array_append_val (places, raw->place);
-    g_ptr_array_add (names, pm_name_place (trial->board, raw->place));
+    g_ptr_array_add (names, pm_name_probe (trial->board, raw->place));
   }
   if (p->raw->place == PM_NONE || places->len == 0)
     return;
-  g_autofree char *one = pm_name_place (trial->board, p->raw->place), *all = pm_name_list (names);
+  g_autofree char *one = pm_name_probe (trial->board, p->raw->place), *all = pm_name_list (names);
   for (guint every = 0; every < (places->len > 1 ? 2u : 1u); every++)
     for (guint k = 0; k < G_N_ELEMENTS (pulls); k++) {
       guint rail;
@@ -533,7 +533,8 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_CONTROL_WRONG_WAY: propose_swaps (&p); return p.out;
   default: break;
   }
-  propose_pulls (&p);
+  if (raw->kind != PM_FINDING_THROUGH_NOT_CARRIED)
+    propose_pulls (&p);
   propose_throughs (&p);
   propose_positions (&p);
   propose_cable (&p);

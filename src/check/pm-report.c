@@ -195,14 +195,21 @@ static char *
 side_words (const PmCheck *check, guint i)
 {
   const PmCaseResult *result = &check->cases[i];
-  g_autoptr (GString) text = g_string_new (NULL);
+  g_autoptr (GPtrArray) stays = g_ptr_array_new (), held = g_ptr_array_new ();
   for (guint k = 0; k < result->n_sides; k++) {
-    if (result->sides[k].side == PM_SIDE_FOLLOWS || (text->len > 0 && g_strstr_len (text->str, -1, result->sides[k].does) != NULL))
-      continue;
-    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", result->sides[k].side == PM_SIDE_HELD ? _("held: ") : _("not: "));
-    g_string_append (text, result->sides[k].does);
+    GPtrArray *list = result->sides[k].side == PM_SIDE_HELD ? held : stays;
+    if (result->sides[k].side != PM_SIDE_FOLLOWS && !g_ptr_array_find_with_equal_func (list, result->sides[k].does, g_str_equal, NULL))
+      g_ptr_array_add (list, result->sides[k].does);
   }
-  return g_strdup (text->len > 0 ? text->str : result->n_sides > 0 ? _("go along") : "");
+  if (result->n_sides == 0)
+    return g_strdup (_("not judged"));
+  if (stays->len + held->len == 0)
+    return g_strdup (_("go along"));
+  g_ptr_array_add (stays, NULL);
+  g_ptr_array_add (held, NULL);
+  g_autofree char *not = g_strjoinv (", ", (char **) stays->pdata), *by = g_strjoinv (", ", (char **) held->pdata);
+  g_autofree char *a = not[0] != '\0' ? g_strdup_printf (_("not: %s"), not) : g_strdup (""), *b = by[0] != '\0' ? g_strdup_printf (_("held: %s"), by) : g_strdup ("");
+  return g_strdup_printf ("%s%s%s", a, a[0] != '\0' && b[0] != '\0' ? "; " : "", b);
 }
 
 static const char *
@@ -219,13 +226,14 @@ settings_down (GString *out, const PmCheck *check)
 {
   const PmHost *host = &check->board->host;
   g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
-  Table table = {check->n_settings + 2, host->n_units + 3, cells};
+  guint first = check->board->has_board ? 0 : 1; /* where there is no board there is nothing to compare with */
+  Table table = {check->n_settings + 2 - first, host->n_units + 3, cells};
   g_ptr_array_add (cells, g_strdup (""));
   for (guint u = 0; u < host->n_units; u++)
     g_ptr_array_add (cells, g_strdup (host->units[u].name));
   g_ptr_array_add (cells, g_strdup (_("side lines")));
   g_ptr_array_add (cells, g_strdup (""));
-  for (guint i = 0; i <= check->n_settings; i++) {
+  for (guint i = first; i <= check->n_settings; i++) {
     g_ptr_array_add (cells, g_strdup (check->cases[i].name));
     for (guint u = 0; u < host->n_units; u++)
       g_ptr_array_add (cells, pm_check_reach_text (check, i, u));
@@ -252,6 +260,10 @@ selects_down (GString *out, const PmCheck *check, guint first, guint last)
   g_ptr_array_add (cells, g_strdup (_("side lines")));
   for (guint i = first; i <= last; i++)
     g_ptr_array_add (cells, side_words (check, i));
+  gboolean any = FALSE;
+  for (guint i = first; i <= last; i++)
+    any |= worst_word (check, i)[0] != '\0';
+  table.n_rows -= !any;
   g_ptr_array_add (cells, g_strdup (""));
   for (guint i = first; i <= last; i++)
     g_ptr_array_add (cells, g_strdup (worst_word (check, i)));
@@ -287,13 +299,13 @@ pm_report_routes (const PmCheck *check)
       return g_string_free (g_steal_pointer (&out), FALSE);
     }
   }
-  for (guint first = 0; first <= check->n_settings;) { /* as many columns a block as fit, six at most */
+  for (guint first = check->board->has_board ? 0 : 1; first <= check->n_settings;) { /* as many columns a block as fit, six at most */
     guint last = MIN (first + 5, check->n_settings);
     for (;; last--) {
       g_autoptr (GString) block = g_string_new (NULL);
       selects_down (block, check, first, last);
       if (last == first || fits (block->str, 72)) {
-        g_string_append_printf (out, "%s%s", first > 0 ? "\n" : "", block->str);
+        g_string_append_printf (out, "%s%s", first > 1 ? "\n" : "", block->str);
         break;
       }
     }

@@ -385,6 +385,16 @@ judge_sides (PmSurvey *survey, guint spec, guint u, guint d, PmCaseResult *resul
   }
 }
 
+/* Side lines mean something only for a drive that answers alone. */
+static gboolean
+only_one_answers (const PmCaseResult *result, guint n_drives, guint unit)
+{
+  guint n = 0;
+  for (guint d = 0; d < n_drives; d++)
+    n += result->cells[unit * n_drives + d].answer != PM_ANSWER_NEVER;
+  return n == 1;
+}
+
 void
 pm_routes_judge (PmSurvey *survey, guint spec, gboolean with_sides, PmCaseResult *out)
 {
@@ -403,7 +413,7 @@ pm_routes_judge (PmSurvey *survey, guint spec, gboolean with_sides, PmCaseResult
   for (guint d = 0; d < n_drives; d++)
     out->marks[d] = judge_mark (survey, spec, d, out);
   for (guint u = 0; u < n_units && with_sides; u++)
-    for (guint d = 0; d < n_drives; d++)
+    for (guint d = 0; d < n_drives && only_one_answers (out, n_drives, u); d++)
       if (out->cells[u * n_drives + d].answer == PM_ANSWER_YES)
         judge_sides (survey, spec, u, d, out);
 }

@@ -97,5 +97,5 @@ pm_verdict_say (PmCheck *check, const PmTrial *trial)
   g_autofree char *others = g_strdup_printf (ngettext ("%u variation", "%u variations", variations), variations);
   check->tried_text = trial->not_decided ? g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, not all decided."), settings, others, check->n_runs)
                                          : g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, all."), settings, others, check->n_runs);
-  check->not_checked_text = g_strdup (_("Not checked: currents but for a low, margins but for a high, time, build errors."));
+  check->not_checked_text = g_strdup (_("Not checked: currents (but lows are), margins (but highs are), time, build errors."));
 }
