@@ -245,7 +245,7 @@ gate_width (const PmPlanFrame *f)
 {
   double channel = f->right - f->left, em = f->m.em;
 
-  return channel > 10 * em ? MIN (8 * em, 0.42 * channel) : round (SHORT_GATE * em);
+  return channel > 10 * em ? MIN (8 * em, 0.45 * channel) : round (SHORT_GATE * em);
 }
 
 /* The most that rows may be apart so that the steepest link fits between the columns at 45 degrees. */
@@ -476,7 +476,7 @@ box_room (const PmPlan *plan, guint port)
     if (link->port == port)
       steep = MAX (steep, fabs (link->y - pm_plan_row_y (f, link->unit)));
   }
-  return MIN (8 * f->m.em, MIN (0.5 * (f->right - f->left), f->right - f->left - steep - (GATE_LEAD + 0.6) * f->m.em));
+  return MIN (8 * f->m.em, MIN (0.5 * (f->right - f->left), f->right - f->left - steep - (GATE_LEAD + 0.2) * f->m.em));
 }
 
 static gboolean
