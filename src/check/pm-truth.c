@@ -298,7 +298,7 @@ PmTruth *
 pm_truth_new (const PmBoard *board, const char *const *names, const char *setting, GError **error)
 {
   g_autoptr (PmTruth) truth = g_new0 (PmTruth, 1);
-  truth->trial = pm_trial_new (board, NULL, 0, TRUE, NULL);
+  truth->trial = pm_trial_new (board, NULL, 0, PM_CASES_OF (PM_CASE_SETTING), NULL);
   truth->columns = g_array_new (FALSE, FALSE, sizeof (PmTruthColumn));
   truth->blocks = g_ptr_array_new_with_free_func (block_free);
   g_array_set_clear_func (truth->columns, column_clear);
