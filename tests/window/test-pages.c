@@ -1,0 +1,172 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Cards and table, comparison, variations, recent boards, shortcuts. */
+#include "pm-also-tried.h"
+#include "pm-card.h"
+#include "pm-file-list.h"
+#include "pm-result-table.h"
+#include "pm-routes-page.h"
+#include "pm-shortcuts.h"
+#include "window-test.h"
+
+/* Few results are cards, many a table with the chosen and the compared card below. */
+static void
+test_cards_or_table (void)
+{
+  static const struct { const char *board; int width, height; gboolean table; guint cards; } cases[] = {
+    { "swap-by-chip", 1280, 800, FALSE, 2 },        { "swap-by-chip", 800, 600, FALSE, 2 },     { "jumper-only", 1280, 800, FALSE, 1 },
+    { "three-drive-rotary", 1280, 800, FALSE, 3 },  { "three-drive-rotary", 800, 600, TRUE, 2 }, { "sixteen-settings", 1280, 800, TRUE, 2 },
+    { "sixteen-settings", 800, 600, TRUE, 2 },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (cases); i++) {
+    g_autofree char *path = window_test_board (cases[i].board);
+    PmWindow *window = window_test_open (path, cases[i].width, cases[i].height);
+    PmRoutesPage *page = PM_ROUTES_PAGE (window_test_find (window, PM_TYPE_ROUTES_PAGE, 0));
+    const PmCheck *check = pm_choice_get_check (pm_window_get_choice (window));
+
+    g_test_message ("%s at %dx%d: %u results", cases[i].board, cases[i].width, cases[i].height, check->n_results);
+    g_assert_cmpint (pm_routes_page_is_table (page), ==, cases[i].table);
+    g_assert_cmpuint (window_test_count (page, PM_TYPE_CARD), ==, cases[i].cards);
+    if (cases[i].table)
+      g_assert_cmpuint (window_test_count (window_test_find (page, PM_TYPE_RESULT_TABLE, 0), GTK_TYPE_LIST_BOX_ROW), ==, check->n_results);
+    window_test_close (window);
+  }
+}
+
+/* Flipping a switch moves the frame; every card keeps its case and its place. */
+static void
+test_cards_stand_still (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip");
+  PmWindow *window = window_test_open (path, 1280, 800);
+  PmCard *cards[2];
+  graphene_rect_t before[2], after;
+
+  for (guint i = 0; i < 2; i++) {
+    cards[i] = PM_CARD (window_test_find (window, PM_TYPE_CARD, i));
+    g_assert_true (gtk_widget_compute_bounds (GTK_WIDGET (pm_card_get_plan (cards[i])), GTK_WIDGET (window), &before[i]));
+    g_assert_cmpint (gtk_widget_has_css_class (GTK_WIDGET (cards[i]), "chosen"), ==, i == 0);
+  }
+  g_assert_cmpfloat (before[0].origin.y, ==, before[1].origin.y);
+  window_test_action (window, "win.setting-next");
+  for (guint i = 0; i < 2; i++) {
+    g_assert_true (PM_CARD (window_test_find (window, PM_TYPE_CARD, i)) == cards[i]);
+    g_assert_cmpuint (pm_card_get_case (cards[i]), ==, i + 1);
+    g_assert_true (gtk_widget_compute_bounds (GTK_WIDGET (pm_card_get_plan (cards[i])), GTK_WIDGET (window), &after));
+    g_assert_true (graphene_rect_equal (&before[i], &after));
+    g_assert_cmpint (gtk_widget_has_css_class (GTK_WIDGET (cards[i]), "chosen"), ==, i == 1);
+  }
+  window_test_close (window);
+}
+
+/* A variation is shown in the chosen card until Escape. */
+static void
+test_also_tried (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip");
+  PmWindow *window = window_test_open (path, 1280, 800);
+  PmChoice *choice = pm_window_get_choice (window);
+  const PmCheck *check = pm_choice_get_check (choice);
+  guint chosen = pm_choice_get_chosen (choice), variation = PM_NONE;
+
+  for (guint i = 0; i < check->n_cases; i++)
+    if (pm_case_is_variation_of (check, i, chosen))
+      variation = i;
+  g_assert_cmpuint (variation, !=, PM_NONE);
+  pm_choice_show_case (choice, variation);
+  window_test_settle (window);
+  g_assert_cmpuint (pm_card_get_case (PM_CARD (window_test_find (window, PM_TYPE_CARD, 0))), ==, variation);
+  g_assert_cmpuint (pm_choice_get_chosen (choice), ==, chosen);
+  window_test_action (window, "win.back");
+  g_assert_cmpuint (pm_card_get_case (PM_CARD (window_test_find (window, PM_TYPE_CARD, 0))), ==, chosen);
+  window_test_close (window);
+}
+
+static void
+test_compared (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip"), *text = NULL, *same = NULL;
+  PmWindow *window = window_test_open (path, 1280, 800);
+  const PmCheck *check = pm_choice_get_check (pm_window_get_choice (window));
+
+  text = pm_card_changed_text (check, 2, 1);
+  same = pm_card_changed_text (check, 1, 1);
+  g_assert_cmpstr (text, ==, "SEL0 reaches Outside (there: Inside); SEL1 reaches Inside (there: Outside)");
+  g_assert_cmpstr (same, ==, "nothing");
+  pm_choice_set_compared (pm_window_get_choice (window), 1);
+  window_test_settle (window);
+  g_assert_nonnull (window_test_label (window, "(there: Inside)"));
+  window_test_close (window);
+}
+
+static void
+test_positions (void)
+{
+  g_autofree char *path = window_test_board ("sixteen-settings");
+  PmWindow *window = window_test_open (path, 1280, 800);
+  const PmCheck *check = pm_choice_get_check (pm_window_get_choice (window));
+  gboolean any = FALSE;
+
+  for (guint i = 0; i < check->n_results; i++)
+    for (guint k = 0; k < check->board->n_switches; k++) {
+      g_autofree char *text = NULL;
+
+      if (check->board->switches[k].moved != PM_MOVED_BY_HAND)
+        continue;
+      text = pm_result_position_text (check, i, k);
+      g_assert_cmpuint (strlen (text), >, 0);
+      any |= check->results[i].settings->len > 1 && g_str_equal (text, "any");
+    }
+  g_assert_true (any);
+  window_test_close (window);
+}
+
+/* No key is bound twice; every action of the table exists. */
+static void
+test_shortcuts (void)
+{
+  g_autoptr (GHashTable) seen = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+
+  for (const PmShortcut *shortcut = pm_shortcuts_table (); shortcut->title != NULL; shortcut++) {
+    g_auto (GStrv) accels = g_strsplit (shortcut->accels, " ", -1);
+
+    for (guint i = 0; accels[i] != NULL && shortcut->action != NULL; i++) {
+      guint key;
+      GdkModifierType modifiers;
+
+      g_assert_true (gtk_accelerator_parse (accels[i], &key, &modifiers));
+      if (!g_hash_table_add (seen, gtk_accelerator_name (key, modifiers)))
+        g_error ("%s is bound twice", accels[i]);
+    }
+  }
+}
+
+static void
+test_heads (void)
+{
+  g_auto (GStrv) boards = pm_file_list_examples ();
+
+  for (guint i = 0; boards[i] != NULL; i++) {
+    g_autofree char *title = NULL, *about = NULL;
+
+    pm_file_list_read_head (boards[i], &title, &about);
+    g_assert_nonnull (title);
+    g_assert_nonnull (about);
+    g_assert_true (g_str_has_suffix (about, "."));
+    g_assert_null (strchr (about, '\n'));
+  }
+}
+
+int
+main (int argc, char **argv)
+{
+  window_test_init (&argc, &argv);
+  g_test_add_func ("/pages/cards-or-table", test_cards_or_table);
+  g_test_add_func ("/pages/cards-stand-still", test_cards_stand_still);
+  g_test_add_func ("/pages/also-tried", test_also_tried);
+  g_test_add_func ("/pages/compared", test_compared);
+  g_test_add_func ("/pages/positions", test_positions);
+  g_test_add_func ("/pages/shortcuts", test_shortcuts);
+  g_test_add_func ("/pages/heads", test_heads);
+  return window_test_run ();
+}

@@ -1,0 +1,242 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Opening, following, going bad, and that every demo board can be walked through without a warning. */
+#include "pm-card.h"
+#include "pm-drawer.h"
+#include "pm-faults-page.h"
+#include "pm-file-list.h"
+#include "pm-finding-list.h"
+#include "pm-routes-page.h"
+#include "pm-start-page.h"
+#include "pm-switch-view.h"
+#include "pm-verdict-strip.h"
+#include "window-test.h"
+#include <glib/gstdio.h>
+#include <sys/stat.h>
+
+static const char *
+sentence (PmWindow *window)
+{
+  return pm_verdict_strip_get_sentence (PM_VERDICT_STRIP (window_test_find (window, PM_TYPE_VERDICT_STRIP, 0)));
+}
+
+/* Every setting, every variation, every finding, the file, the pane: nothing may warn, and the window always fits its least screen. */
+static void
+walk (const char *path)
+{
+  PmWindow *window = window_test_open (path, 1280, 800);
+  PmChoice *choice = pm_window_get_choice (window);
+  const PmCheck *check = pm_choice_get_check (choice);
+  int least, least_height;
+
+  g_assert_nonnull (check);
+  g_assert_cmpstr (sentence (window), ==, check->verdict_text);
+  for (guint i = 0; i < check->n_settings; i++) {
+    guint before = pm_choice_get_chosen (choice);
+
+    window_test_action (window, "win.setting-next");
+    g_assert_cmpuint (pm_choice_get_chosen (choice), ==, before % check->n_settings + 1);
+  }
+  for (guint i = 0; i < check->n_cases; i++)
+    pm_choice_show_case (choice, i);
+  for (guint i = 0; i < check->n_findings; i++) {
+    window_test_action (window, "win.finding-next");
+    g_assert_nonnull (window_test_label (window_test_find (window, PM_TYPE_DRAWER, 0), check->findings[pm_choice_get_finding (choice)].title));
+  }
+  window_test_action (window, "win.file");
+  gtk_widget_measure (GTK_WIDGET (window), GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  gtk_widget_measure (GTK_WIDGET (window), GTK_ORIENTATION_VERTICAL, 640, &least_height, NULL, NULL, NULL);
+  g_test_message ("%s: least %dx%d", path, least, least_height);
+  g_assert_cmpint (least, <=, 640);
+  window_test_action (window, "win.file");
+  window_test_action (window, "win.pane");
+  window_test_close (window);
+}
+
+static void
+test_each_board (gconstpointer path)
+{
+  walk (path);
+}
+
+static void
+test_small (void)
+{
+  g_autofree char *path = window_test_board ("sixteen-settings");
+  static const int sizes[][2] = { { 640, 480 }, { 800, 600 } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (sizes); i++) {
+    PmWindow *window = window_test_open (path, sizes[i][0], sizes[i][1]);
+
+    g_assert_cmpint (gtk_widget_get_width (GTK_WIDGET (window)), ==, sizes[i][0]);
+    g_assert_cmpint (gtk_widget_get_height (GTK_WIDGET (window)), ==, sizes[i][1]);
+    g_assert_cmpuint (window_test_count (window, PM_TYPE_SWITCH_VIEW), ==, 4); /* in the strip, not in the pane */
+    g_assert_null (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+    window_test_action (window, "win.pane");
+    g_assert_nonnull (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+    window_test_action (window, "win.back");
+    g_assert_null (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+    window_test_close (window);
+  }
+}
+
+static void
+test_start (void)
+{
+  PmWindow *window = window_test_open (NULL, 1280, 800);
+
+  g_assert_nonnull (window_test_find (window, PM_TYPE_START_PAGE, 0));
+  g_assert_nonnull (window_test_label (window, "Checks a drive-select board before you solder it."));
+  g_assert_false (pm_window_has_board (window));
+  window_test_close (window);
+}
+
+typedef struct { PmWindow *window; const char *sentence; } Sentence;
+
+static gboolean
+says (gpointer data)
+{
+  Sentence *wanted = data;
+
+  return g_str_has_prefix (sentence (wanted->window), wanted->sentence);
+}
+
+/* Another editor saves; the window follows, and the lever stays where it was. */
+static void
+test_follow (void)
+{
+  g_autofree char *path = window_test_copy ("swap-by-chip", NULL, NULL);
+  PmWindow *window = window_test_open (path, 1280, 800);
+  PmChoice *choice = pm_window_get_choice (window);
+  Sentence good = { window, "Routes right" }, stop = { window, "Not ready" };
+
+  g_assert_true (says (&good));
+  window_test_action (window, "win.setting-next");
+  g_assert_cmpstr (pm_choice_get_check (choice)->cases[pm_choice_get_chosen (choice)].name, ==, "outside");
+  window_test_replace (path, "cuts=\"SEL0 SEL1\"", "cuts=\"SEL1\"");
+  window_test_wait (says, &stop, "a stop");
+  g_assert_cmpstr (pm_choice_get_check (choice)->cases[pm_choice_get_chosen (choice)].name, ==, "outside");
+  window_test_replace (path, "cuts=\"SEL1\"", "cuts=\"SEL0 SEL1\"");
+  window_test_wait (says, &good, "good again");
+  g_assert_cmpstr (pm_choice_get_check (choice)->cases[pm_choice_get_chosen (choice)].name, ==, "outside");
+  window_test_close (window);
+}
+
+/* A good file turns bad: no verdict, the last good picture, and it says so; mended, it is gone. */
+static void
+test_turns_bad (void)
+{
+  g_autofree char *path = window_test_copy ("swap-by-chip", NULL, NULL);
+  PmWindow *window = window_test_open (path, 1280, 800);
+  Sentence good = { window, "Routes right" }, bad = { window, "No verdict: line 1" };
+  GtkWidget *stale;
+
+  window_test_replace (path, "U1.1Y SEL0:machine", "U1.1Z SEL0:machine");
+  window_test_wait (says, &bad, "no verdict");
+  window_test_settle (window);
+  stale = window_test_label (window, "as it was at ");
+  g_assert_nonnull (stale);
+  g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (stale)), ", before line 1"));
+  g_assert_cmpuint (window_test_count (window, PM_TYPE_CARD), ==, 2);
+  window_test_action (window, "win.file");
+  g_assert_cmpstr (pm_file_view_get_mark (pm_drawer_get_file_view (PM_DRAWER (window_test_find (window, PM_TYPE_DRAWER, 0))),
+                                          pm_file_view_get_line (PM_FILE_VIEW (window_test_find (window, PM_TYPE_FILE_VIEW, 0)))),
+                   ==, "fault");
+  window_test_replace (path, "U1.1Z SEL0:machine", "U1.1Y SEL0:machine");
+  window_test_wait (says, &good, "good again");
+  window_test_settle (window);
+  g_assert_null (window_test_label (window, "as it was at "));
+  /* Gone and back. */
+  g_assert_cmpint (g_unlink (path), ==, 0);
+  bad.sentence = "No verdict: the file";
+  window_test_wait (says, &bad, "the file is gone");
+  g_assert_cmpuint (window_test_count (window, PM_TYPE_CARD), ==, 2);
+  window_test_close (window);
+}
+
+/* The first opening fails: one row per fault, the drawer open at the first; mended, the board comes. */
+static void
+test_starts_bad (void)
+{
+  g_autofree char *path = window_test_copy ("swap-by-chip", "U1.1Y SEL0:machine", "U1.1Z SEL0:machine");
+  PmWindow *window;
+  Sentence good;
+  PmFileView *view;
+
+  window_test_replace (path, "closes=\"2-3\"", "closes=\"2-9\"");
+  window = window_test_open (path, 1280, 800);
+  good = (Sentence){ window, "Routes right" };
+  g_assert_true (g_str_has_prefix (sentence (window), "No verdict: line "));
+  g_assert_nonnull (window_test_find (window, PM_TYPE_FAULTS_PAGE, 0));
+  g_assert_cmpuint (window_test_count (window_test_find (window, PM_TYPE_FAULTS_PAGE, 0), GTK_TYPE_LIST_BOX_ROW), ==,
+                    pm_faults_count (pm_session_get_faults (pm_window_get_session (window))));
+  view = PM_FILE_VIEW (window_test_find (window, PM_TYPE_FILE_VIEW, 0));
+  g_assert_cmpuint (pm_file_view_get_line (view), ==, pm_faults_get (pm_session_get_faults (pm_window_get_session (window)), 0)->spot.line);
+  g_assert_cmpstr (pm_file_view_get_mark (view, pm_file_view_get_line (view)), ==, "fault");
+  window_test_replace (path, "closes=\"2-9\"", "closes=\"2-3\"");
+  window_test_replace (path, "U1.1Z SEL0:machine", "U1.1Y SEL0:machine");
+  window_test_wait (says, &good, "good");
+  window_test_settle (window);
+  g_assert_null (window_test_find (window, PM_TYPE_FAULTS_PAGE, 0));
+  g_assert_cmpuint (window_test_count (window, PM_TYPE_CARD), ==, 2);
+  window_test_close (window);
+}
+
+/* A name that is no board file at all. */
+static void
+test_no_file (void)
+{
+  g_autofree char *folder = g_dir_make_tmp ("window-XXXXXX", NULL);
+  g_autofree char *missing = g_build_filename (folder, "missing.board.xml", NULL);
+  g_autofree char *fifo = g_build_filename (folder, "fifo.board.xml", NULL);
+  const char *paths[] = { folder, missing, fifo };
+
+  g_assert_cmpint (mkfifo (fifo, 0600), ==, 0);
+  for (guint i = 0; i < G_N_ELEMENTS (paths); i++) {
+    PmWindow *window = window_test_open (paths[i], 800, 600);
+
+    g_assert_true (g_str_has_prefix (sentence (window), "No verdict: the file"));
+    window_test_close (window);
+  }
+}
+
+/* One board after another in the same window, a bad one between. */
+static void
+test_another (void)
+{
+  g_autofree char *first = window_test_board ("cut-not-made"), *third = window_test_board ("three-drive-rotary");
+  g_autofree char *second = window_test_copy ("swap-by-chip", "U1.1Y SEL0:machine", "U1.1Z SEL0:machine");
+  PmWindow *window = window_test_open (first, 1280, 800);
+
+  pm_window_open (window, second);
+  window_test_settle (window);
+  g_assert_null (pm_choice_get_check (pm_window_get_choice (window)));
+  g_assert_nonnull (window_test_find (window, PM_TYPE_FAULTS_PAGE, 0));
+  pm_window_open (window, third);
+  window_test_settle (window);
+  g_assert_cmpuint (window_test_count (window, PM_TYPE_CARD), ==, 3);
+  window_test_close (window);
+}
+
+int
+main (int argc, char **argv)
+{
+  g_auto (GStrv) boards = NULL;
+
+  window_test_init (&argc, &argv);
+  boards = pm_file_list_examples ();
+  g_assert_nonnull (boards[0]);
+  g_test_add_func ("/window/start", test_start);
+  g_test_add_func ("/window/small", test_small);
+  g_test_add_func ("/window/follow", test_follow);
+  g_test_add_func ("/window/turns-bad", test_turns_bad);
+  g_test_add_func ("/window/starts-bad", test_starts_bad);
+  g_test_add_func ("/window/no-file", test_no_file);
+  g_test_add_func ("/window/another", test_another);
+  for (guint i = 0; boards[i] != NULL; i++) {
+    g_autofree char *name = g_path_get_basename (boards[i]);
+    g_autofree char *path = g_strconcat ("/window/board/", name, NULL);
+
+    g_test_add_data_func (path, boards[i], test_each_board);
+  }
+  return window_test_run ();
+}
