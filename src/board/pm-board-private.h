@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A board while it is put together from its files.  For the readers of this folder only.
  *
- * Order of work: all instances first (so that every place has its number), then rails, joins and matings of host, drives and cables, then where the
- * board sits, then the board's own joins, then lines, switches and what is wanted.  Nets are kept while this goes on, for everything but the board's own
- * joins: they tell where a line of the host passes.
+ * Order of work: all instances first (so that every place has its number), then rails, joins and matings of host,
+ * drives and cables, then where the board sits, then the board's own joins, then lines, switches and what is
+ * wanted.  Nets are kept while this goes on, for everything but the board's own joins: they tell where a line of the
+ * host passes.
  */
 #pragma once
 #include "pm-board.h"
@@ -77,19 +78,23 @@ typedef struct {
 /* pm-board-read.c */
 void        pm_build_instances  (PmBuild *build);
 /* Appends one while joins are resolved: a rail without a pin. */
-guint32     pm_build_add_raw    (PmBuild *build, const char *ref, const PmPart *part, PmOwner owner, guint owner_index, PmSpot spot);
+guint32     pm_build_add_raw    (PmBuild *build, const char *ref, const PmPart *part, PmOwner owner, guint owner_index,
+                                 PmSpot spot);
 const PmRaw *pm_build_raw       (const PmBuild *build, guint32 instance);
 PmPart     *pm_build_new_part   (PmBuild *build, const char *name, PmPartType type, guint n_pins);
 gboolean    pm_is_name          (const char *name);
 
 /* pm-pins.c */
 /* Instance of a name seen from a context; PM_NONE if there is none (*broken tells that its fault is told already). */
-guint32     pm_build_find       (PmBuild *build, const PmContext *context, const char *ref, gboolean *broken, const char **also);
+guint32     pm_build_find       (PmBuild *build, const PmContext *context, const char *ref, gboolean *broken,
+                                 const char **also);
 /* Appends the places of one word; FALSE after a fault (or where its part is broken).  *net: it named a rail or join. */
-gboolean    pm_build_word       (PmBuild *build, const PmContext *context, const char *word, PmSpot spot, GArray *places, const char **net);
+gboolean    pm_build_word       (PmBuild *build, const PmContext *context, const char *word, PmSpot spot,
+                                 GArray *places, const char **net);
 /* A word that must be one place; PM_NONE after a fault. */
 guint32     pm_build_place      (PmBuild *build, const PmContext *context, const char *word, PmSpot spot);
-/* Numbers of pins (from 1) of "10..16 20 odd"; names as the instance has them; FALSE after a fault. Appends pin indices. */
+/* Numbers of pins (from 1) of "10..16 20 odd"; names as the instance has them; FALSE after a fault. Appends pin
+ * indices. */
 gboolean    pm_build_pins       (PmBuild *build, guint32 instance, const char *spec, PmSpot spot, GArray *pins);
 char       *pm_part_pins_text   (const PmPart *part);
 char       *pm_build_place_name (const PmBuild *build, guint32 place);
@@ -100,11 +105,13 @@ guint32     pm_build_into       (PmBuild *build, const PmContext *context, const
 void        pm_build_grow       (PmBuild *build);
 guint32     pm_net_of           (PmBuild *build, guint32 place);
 void        pm_net_unite        (PmBuild *build, guint32 a, guint32 b);
-void        pm_build_add_join   (PmBuild *build, PmJoinKind kind, const char *name, const guint32 *places, guint n, const PmContext *context, PmSpot spot);
+void        pm_build_add_join   (PmBuild *build, PmJoinKind kind, const char *name, const guint32 *places, guint n,
+                                 const PmContext *context, PmSpot spot);
 void        pm_build_joins      (PmBuild *build, const PmContext *context);
 void        pm_build_supplies   (PmBuild *build);
 /* Index of the mating, or PM_NONE after a fault. pairs are taken over. */
-guint32     pm_build_mate       (PmBuild *build, guint32 a, guint32 b, PmPair *pairs, guint n_pairs, const PmXml *element, PmMatingWhen when);
+guint32     pm_build_mate       (PmBuild *build, guint32 a, guint32 b, PmPair *pairs, guint n_pairs,
+                                 const PmXml *element, PmMatingWhen when);
 /* Pin by pin. */
 guint32     pm_build_mate_all   (PmBuild *build, guint32 a, guint32 b, const PmXml *element, PmMatingWhen when);
 void        pm_build_plugs      (PmBuild *build, const PmContext *context);
@@ -129,7 +136,8 @@ void        pm_build_lines      (PmBuild *build);
 guint32     pm_host_line        (const PmHost *host, const char *name);
 void        pm_build_drives     (PmBuild *build);
 PmPart     *pm_drive_part       (PmBuild *build, const PmXml *kind, const char *name, guint *n_outer);
-/* Faults inside a kind of drive are told once: for a second drive of a kind build->faults is replaced by a list to be thrown away, which is returned. */
+/* Faults inside a kind of drive are told once: for a second drive of a kind build->faults is replaced by a list to be
+ * thrown away, which is returned. */
 PmFaults   *pm_drive_silence    (PmBuild *build, guint index);
 void        pm_check_plugged    (PmBuild *build);
 PmContext   pm_drive_context    (const PmBuild *build, guint drive);

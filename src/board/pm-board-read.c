@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The first half of reading a board: which things there are, from the board, its host, its drives and cables, so that every place has a number. */
+/* The first half of reading a board: which things there are, from the board, its host, its drives and cables, so that
+ * every place has a number. */
 #include "config.h"
 #include "pm-board-private.h"
 
@@ -11,7 +12,8 @@
 gboolean
 pm_is_name (const char *name)
 {
-  return name != NULL && *name != '\0' && strlen (name) <= 60 && strpbrk (name, " \t\r\n,.:=\"") == NULL && *name != '+' && *name != '-';
+  return name != NULL && *name != '\0' && strlen (name) <= 60 && strpbrk (name, " \t\r\n,.:=\"") == NULL &&
+         *name != '+' && *name != '-';
 }
 
 static void
@@ -19,8 +21,10 @@ bad_name (PmBuild *build, const PmXml *element, const char *name)
 {
   /* No name at all is told by the vocabulary. */
   if (name != NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element),
-                   _ ("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front."), name);
+    pm_faults_add (
+        build->faults, pm_xml_spot (element),
+        _ ("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front."),
+        name);
 }
 
 const PmRaw *
@@ -52,7 +56,7 @@ claim_ref (PmBuild *build, GHashTable *seen, const char *ref, const PmXml *eleme
   const PmXml *first = g_hash_table_lookup (seen, ref);
 
   if (first == NULL) {
-    g_hash_table_insert (seen, g_strdup (ref), (gpointer) element);
+    g_hash_table_insert (seen, g_strdup (ref), (gpointer)element);
     return TRUE;
   }
   PmSpot spot = pm_xml_spot (first);
@@ -76,9 +80,11 @@ add_part (PmBuild *build, GArray *raws, GHashTable *seen, const PmContext *conte
   if (!claim_ref (build, seen, ref, element))
     return;
   if (is == NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s does not say what it is. Add is=\"…\"; all parts: pointsman-cli parts"), name);
+    pm_faults_add (build->faults, pm_xml_spot (element),
+                   _ ("%s does not say what it is. Add is=\"…\"; all parts: pointsman-cli parts"), name);
   else
-    raw.instance.part = pm_scope_part (&build->scope, is, &raw.instance.family, &raw.instance.value, pm_xml_spot (element), build->faults);
+    raw.instance.part = pm_scope_part (&build->scope, is, &raw.instance.family, &raw.instance.value,
+                                       pm_xml_spot (element), build->faults);
   if (raw.instance.part == NULL) {
     g_hash_table_add (build->broken, g_steal_pointer (&ref));
     build->lost_switch = build->lost_switch || pm_xml_child (element, "position") != NULL;
@@ -112,11 +118,13 @@ find_kind (PmBuild *build, const PmXml *use, const char *kind, const char *docs)
   const PmXml *found = pm_scope_find (&build->scope, kind, is, &looked, build->faults);
   if (found == NULL && looked != NULL && g_hash_table_add (build->told, g_strdup_printf ("no %s %s", kind, is))) {
     g_auto (GStrv) names = pm_library_list (build->scope.library, kind);
-    const char *near = pm_nearest (is, (const char *const *) names, g_strv_length (names));
+    const char *near = pm_nearest (is, (const char *const *)names, g_strv_length (names));
     if (near != NULL)
-      pm_faults_add (build->faults, pm_xml_spot (use), _ ("%s \"%s\" is not here. Looked in: %s. Did you mean %s?"), kind, is, looked, near);
+      pm_faults_add (build->faults, pm_xml_spot (use), _ ("%s \"%s\" is not here. Looked in: %s. Did you mean %s?"),
+                     kind, is, looked, near);
     else
-      pm_faults_add (build->faults, pm_xml_spot (use), _ ("%s \"%s\" is not here. Looked in: %s. Describe it: %s"), kind, is, looked, docs);
+      pm_faults_add (build->faults, pm_xml_spot (use), _ ("%s \"%s\" is not here. Looked in: %s. Describe it: %s"),
+                     kind, is, looked, docs);
   }
   return found;
 }
@@ -145,7 +153,8 @@ find_host (PmBuild *build, const PmXml *root)
   if (use != NULL && pm_xml_get (use, "is") == NULL)
     build->host = pm_scope_find (&build->scope, "host", pm_xml_get (use, "name"), NULL, build->faults);
   if (use == NULL && (root != build->root || build->setup == NULL))
-    pm_faults_add (build->faults, pm_xml_spot (root), _ ("it does not say which machine. Add <host is=\"…\"/>; to describe one: docs/host-file.md."));
+    pm_faults_add (build->faults, pm_xml_spot (root),
+                   _ ("it does not say which machine. Add <host is=\"…\"/>; to describe one: docs/host-file.md."));
 }
 
 static void
@@ -216,15 +225,16 @@ pins_at (GArray *const *groups, guint n_groups, const char *at)
   for (guint g = 0; g < n_groups; g++)
     for (guint i = 0; i < groups[g]->len; i++) {
       const PmRaw *raw = &g_array_index (groups[g], PmRaw, i);
-      if (g_str_equal (raw->instance.ref, at) || g_str_equal (raw->instance.ref, host_ref)
-          || g_strcmp0 (pm_xml_get (raw->element, "place"), at) == 0)
+      if (g_str_equal (raw->instance.ref, at) || g_str_equal (raw->instance.ref, host_ref) ||
+          g_strcmp0 (pm_xml_get (raw->element, "place"), at) == 0)
         return raw->n_outer;
     }
   return 0;
 }
 
 static void
-add_cables (PmBuild *build, GArray *raws, GHashTable *seen, const PmContext *context, const PmXml *root, GArray *const *groups, guint n_groups)
+add_cables (PmBuild *build, GArray *raws, GHashTable *seen, const PmContext *context, const PmXml *root,
+            GArray *const *groups, guint n_groups)
 {
   for (const PmXml *child = root != NULL ? root->children : NULL; child != NULL; child = child->next) {
     const char *name = pm_xml_get (child, "name");
@@ -263,8 +273,8 @@ raw_at (GArray *const *groups, guint n_groups, const char *into)
   for (guint g = 0; g < n_groups; g++)
     for (guint i = 0; i < groups[g]->len; i++) {
       const PmRaw *raw = &g_array_index (groups[g], PmRaw, i);
-      if (g_str_equal (raw->instance.ref, into) || g_str_equal (raw->instance.ref, host_ref)
-          || g_strcmp0 (pm_xml_get (raw->element, "place"), into) == 0)
+      if (g_str_equal (raw->instance.ref, into) || g_str_equal (raw->instance.ref, host_ref) ||
+          g_strcmp0 (pm_xml_get (raw->element, "place"), into) == 0)
         return raw;
     }
   return NULL;
@@ -277,7 +287,8 @@ sits_target (GArray *const *groups, guint n_groups, const char *into)
   const PmRaw *target = raw_at (groups, n_groups, into);
   const char *socket = target != NULL ? pm_xml_get (target->element, "into") : NULL;
 
-  if (target != NULL && socket != NULL && target->instance.owner == PM_OWNER_HOST && target->instance.part->type != PM_PART_SOCKET)
+  if (target != NULL && socket != NULL && target->instance.owner == PM_OWNER_HOST &&
+      target->instance.part->type != PM_PART_SOCKET)
     return raw_at (groups, n_groups, socket);
   return target;
 }
@@ -311,24 +322,29 @@ add_sits (PmBuild *build, GArray *raws, GHashTable *seen, GArray *const *groups,
       for (guint i = 0; i < groups[g]->len; i++) {
         const PmRaw *raw = &g_array_index (groups[g], PmRaw, i);
         if (pm_xml_get (raw->element, "place") != NULL)
-          g_ptr_array_add (places, (gpointer) pm_xml_get (raw->element, "place"));
+          g_ptr_array_add (places, (gpointer)pm_xml_get (raw->element, "place"));
       }
-    const char *near = pm_nearest (into, (const char *const *) places->pdata, places->len);
+    const char *near = pm_nearest (into, (const char *const *)places->pdata, places->len);
     g_ptr_array_add (places, NULL);
-    g_autofree char *list = g_strjoinv (" ", (char **) places->pdata);
+    g_autofree char *list = g_strjoinv (" ", (char **)places->pdata);
     if (near != NULL)
-      pm_faults_add (build->faults, pm_xml_spot (sits), _ ("there is no place \"%s\" to sit in. There are: %s. Did you mean %s?"), into, list, near);
+      pm_faults_add (build->faults, pm_xml_spot (sits),
+                     _ ("there is no place \"%s\" to sit in. There are: %s. Did you mean %s?"), into, list, near);
     else
-      pm_faults_add (build->faults, pm_xml_spot (sits), _ ("there is no place \"%s\" to sit in. There are: %s."), into, list);
+      pm_faults_add (build->faults, pm_xml_spot (sits), _ ("there is no place \"%s\" to sit in. There are: %s."), into,
+                     list);
     return;
   }
   PmPartType type = target->instance.part->type;
   if (type != PM_PART_SOCKET && type != PM_PART_CONNECTOR && type != PM_PART_DRIVE) {
-    pm_faults_add (build->faults, pm_xml_spot (sits), _ ("%s is no socket, connector or drive: a board cannot sit there."), target->instance.ref);
+    pm_faults_add (build->faults, pm_xml_spot (sits),
+                   _ ("%s is no socket, connector or drive: a board cannot sit there."), target->instance.ref);
     return;
   }
-  g_autofree char *socket_is = type == PM_PART_DRIVE ? g_strdup_printf ("box-header-%u", target->n_outer) : g_strdup (target->instance.is);
-  g_autofree char *plug_is = type == PM_PART_SOCKET ? g_strdup_printf ("dip-pins-%u", target->n_outer) : g_strdup (socket_is);
+  g_autofree char *socket_is =
+      type == PM_PART_DRIVE ? g_strdup_printf ("box-header-%u", target->n_outer) : g_strdup (target->instance.is);
+  g_autofree char *plug_is =
+      type == PM_PART_SOCKET ? g_strdup_printf ("dip-pins-%u", target->n_outer) : g_strdup (socket_is);
   for (guint i = 0; i < 2; i++) {
     PmRaw raw = { .element = sits };
     const char *is = i == 0 ? socket_is : plug_is;
@@ -356,7 +372,9 @@ add_sits (PmBuild *build, GArray *raws, GHashTable *seen, GArray *const *groups,
 guint32
 pm_build_add_raw (PmBuild *build, const char *ref, const PmPart *part, PmOwner owner, guint owner_index, PmSpot spot)
 {
-  PmRaw raw = { { g_strdup (ref), NULL, owner, owner_index, part, NULL, g_strdup (part->name), NAN, build->board->n_places, FALSE, spot }, NULL,
+  PmRaw raw = { { g_strdup (ref), NULL, owner, owner_index, part, NULL, g_strdup (part->name), NAN,
+                  build->board->n_places, FALSE, spot },
+                NULL,
                 part->n_pins };
   guint32 index = build->raws->len;
 
@@ -411,7 +429,8 @@ pm_build_instances (PmBuild *build)
   add_cables (build, groups[4], seen, &build->host_context, build->host, groups, 5);
   add_sits (build, groups[1], seen, groups, 5);
 
-  guint before_drives = groups[0]->len + groups[1]->len + groups[2]->len, before_cables = before_drives + groups[3]->len;
+  guint before_drives = groups[0]->len + groups[1]->len + groups[2]->len,
+        before_cables = before_drives + groups[3]->len;
   build->sits_first = build->sits != NULL ? groups[0]->len : PM_NONE;
   for (guint i = 0; i < build->raw_drives->len; i++)
     g_array_index (build->raw_drives, PmRawDrive, i).instance += before_drives;

@@ -24,7 +24,7 @@ guint32
 pm_net_of (PmBuild *build, guint32 place)
 {
   pm_build_grow (build);
-  guint32 *nets = (guint32 *) build->nets->data;
+  guint32 *nets = (guint32 *)build->nets->data;
   while (nets[place] != place) {
     nets[place] = nets[nets[place]];
     place = nets[place];
@@ -37,13 +37,16 @@ pm_net_unite (PmBuild *build, guint32 a, guint32 b)
 {
   a = pm_net_of (build, a);
   b = pm_net_of (build, b);
-  ((guint32 *) build->nets->data)[MAX (a, b)] = MIN (a, b);
+  ((guint32 *)build->nets->data)[MAX (a, b)] = MIN (a, b);
 }
 
 void
-pm_build_add_join (PmBuild *build, PmJoinKind kind, const char *name, const guint32 *places, guint n, const PmContext *context, PmSpot spot)
+pm_build_add_join (PmBuild *build, PmJoinKind kind, const char *name, const guint32 *places, guint n,
+                   const PmContext *context, PmSpot spot)
 {
-  PmJoin join = { kind, g_strdup (name), g_memdup2 (places, sizeof (guint32) * n), n, context->owner, context->owner_index, spot };
+  PmJoin join = { kind, g_strdup (name), g_memdup2 (places, sizeof (guint32) * n),
+                  n,    context->owner,  context->owner_index,
+                  spot };
 
   g_array_append_val (build->joins, join);
   for (guint i = 1; i < n && context->owner != PM_OWNER_BOARD; i++)
@@ -67,9 +70,11 @@ note_named (PmBuild *build, const PmXml *element, guint32 place)
   if (other->spot.file == spot.file) {
     spot.other_line = MAX (spot.line, other->spot.line);
     spot.line = MIN (spot.line, other->spot.line);
-    pm_faults_add (build->faults, spot, _ ("%s is in two named joins. Put both lists into one, or take it out of one."), name);
+    pm_faults_add (build->faults, spot, _ ("%s is in two named joins. Put both lists into one, or take it out of one."),
+                   name);
   } else {
-    pm_faults_add (build->faults, spot, _ ("%s is in two named joins, here and in %s:%u. Take it out of one."), name, other->spot.file, other->spot.line);
+    pm_faults_add (build->faults, spot, _ ("%s is in two named joins, here and in %s:%u. Take it out of one."), name,
+                   other->spot.file, other->spot.line);
   }
 }
 
@@ -94,7 +99,8 @@ read_join (PmBuild *build, const PmContext *context, const PmXml *element)
 {
   const char *name = pm_xml_get (element, "name");
   g_autofree char *rail_name = NULL;
-  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32)), of_word = g_array_new (FALSE, FALSE, sizeof (guint32));
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32)),
+                     of_word = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_auto (GStrv) words = pm_split_words (element->text);
   gboolean good = TRUE;
 
@@ -109,7 +115,8 @@ read_join (PmBuild *build, const PmContext *context, const PmXml *element)
     guint from = places->len;
     take_places (build, element, of_word, name != NULL && net == NULL, places);
     /* A rail is the middle of its star. */
-    if (net != NULL && rail_name == NULL && places->len > from && pm_build_rail (build, context, words[i], NULL) != PM_NONE) {
+    if (net != NULL && rail_name == NULL && places->len > from &&
+        pm_build_rail (build, context, words[i], NULL) != PM_NONE) {
       guint32 rail = g_array_index (places, guint32, from);
       g_array_index (places, guint32, from) = g_array_index (places, guint32, 0);
       g_array_index (places, guint32, 0) = rail;
@@ -117,13 +124,15 @@ read_join (PmBuild *build, const PmContext *context, const PmXml *element)
     }
   }
   if (places->len == 0 && good)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("this join is empty. List what it joins: <join>U1.1Y J1.10</join>"));
+    pm_faults_add (build->faults, pm_xml_spot (element),
+                   _ ("this join is empty. List what it joins: <join>U1.1Y J1.10</join>"));
   else if (places->len == 1 && good && name == NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("this join names one pin only. List what it is joined to, or take it out."));
+    pm_faults_add (build->faults, pm_xml_spot (element),
+                   _ ("this join names one pin only. List what it is joined to, or take it out."));
   /* A named join is kept even where it is short: its number stands in build->named. */
   if (places->len >= 2 || name != NULL)
-    pm_build_add_join (build, rail_name != NULL ? PM_JOIN_SUPPLY : PM_JOIN_JOIN, name != NULL ? name : rail_name, (guint32 *) places->data,
-                       places->len, context, pm_xml_spot (element));
+    pm_build_add_join (build, rail_name != NULL ? PM_JOIN_SUPPLY : PM_JOIN_JOIN, name != NULL ? name : rail_name,
+                       (guint32 *)places->data, places->len, context, pm_xml_spot (element));
 }
 
 static void
@@ -160,9 +169,10 @@ check_join_names (PmBuild *build, const PmContext *context)
     if (other != NULL) {
       PmSpot spot = pm_xml_spot (other);
       spot.other_line = child->line;
-      pm_faults_add (build->faults, spot, _ ("two joins are named \"%s\". Put both lists into one, or rename one."), name);
+      pm_faults_add (build->faults, spot, _ ("two joins are named \"%s\". Put both lists into one, or rename one."),
+                     name);
     } else {
-      g_hash_table_insert (names, (gpointer) name, (gpointer) child);
+      g_hash_table_insert (names, (gpointer)name, (gpointer)child);
     }
   }
 }
@@ -181,23 +191,32 @@ pm_build_joins (PmBuild *build, const PmContext *context)
       read_wire (build, context, child);
 }
 
-/* How a plug can be turned round: end for end along a row or two facing rows; pins that run round a package by half the way. */
+/* How a plug can be turned round: end for end along a row or two facing rows; pins that run round a package by half the
+ * way. */
 static guint
 turned_pin (const PmPart *part, guint n, guint pin)
 {
-  gboolean round = part->type == PM_PART_SOCKET || part->type == PM_PART_PINS || part->type == PM_PART_CHIP || part->type == PM_PART_LOGIC;
+  gboolean round = part->type == PM_PART_SOCKET || part->type == PM_PART_PINS || part->type == PM_PART_CHIP ||
+                   part->type == PM_PART_LOGIC;
 
   return round ? (pin + n / 2) % n : n - 1 - pin;
 }
 
 guint32
-pm_build_mate (PmBuild *build, guint32 a, guint32 b, PmPair *pairs, guint n_pairs, const PmXml *element, PmMatingWhen when)
+pm_build_mate (PmBuild *build, guint32 a, guint32 b, PmPair *pairs, guint n_pairs, const PmXml *element,
+               PmMatingWhen when)
 {
   const PmRaw *plug = pm_build_raw (build, a), *into = pm_build_raw (build, b);
   const PmPart *part = into->instance.part;
-  gboolean bare = part->type == PM_PART_CONNECTOR && !part->keyed && plug->instance.owner != PM_OWNER_DRIVE
-                  && plug->instance.owner != PM_OWNER_CABLE && !plug->instance.part->keyed;
-  PmMating mating = { .when = when, .a = a, .b = b, .pairs = pairs, .n_pairs = n_pairs, .leaves_out = PM_NONE, .spot = pm_xml_spot (element) };
+  gboolean bare = part->type == PM_PART_CONNECTOR && !part->keyed && plug->instance.owner != PM_OWNER_DRIVE &&
+                  plug->instance.owner != PM_OWNER_CABLE && !plug->instance.part->keyed;
+  PmMating mating = { .when = when,
+                      .a = a,
+                      .b = b,
+                      .pairs = pairs,
+                      .n_pairs = n_pairs,
+                      .leaves_out = PM_NONE,
+                      .spot = pm_xml_spot (element) };
 
   mating.removable = pm_xml_yes (element, "removable", FALSE);
   mating.turns = pm_xml_yes (element, "turns", bare && when == PM_MATING_ALWAYS);
@@ -207,10 +226,12 @@ pm_build_mate (PmBuild *build, guint32 a, guint32 b, PmPair *pairs, guint n_pair
     guint n = into->n_outer;
     mating.turned = g_new (PmPair, n_pairs + 1);
     for (guint i = 0; i < n_pairs; i++)
-      mating.turned[mating.n_turned++]
-          = (PmPair){ pairs[i].a, into->instance.first_place + turned_pin (part, n, pairs[i].b - into->instance.first_place) };
+      mating.turned[mating.n_turned++] =
+          (PmPair){ pairs[i].a,
+                    into->instance.first_place + turned_pin (part, n, pairs[i].b - into->instance.first_place) };
   }
-  for (guint i = 0; i < n_pairs && plug->instance.owner != PM_OWNER_BOARD && into->instance.owner != PM_OWNER_BOARD; i++)
+  for (guint i = 0; i < n_pairs && plug->instance.owner != PM_OWNER_BOARD && into->instance.owner != PM_OWNER_BOARD;
+       i++)
     pm_net_unite (build, pairs[i].a, pairs[i].b);
   g_array_append_val (build->matings, mating);
   return build->matings->len - 1;
@@ -222,12 +243,13 @@ pm_build_mate_all (PmBuild *build, guint32 a, guint32 b, const PmXml *element, P
   const PmRaw *plug = pm_build_raw (build, a), *into = pm_build_raw (build, b);
 
   if (a == b) {
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s is plugged into itself. Correct into=\"…\"."), plug->instance.ref);
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s is plugged into itself. Correct into=\"…\"."),
+                   plug->instance.ref);
     return PM_NONE;
   }
   if (plug->n_outer != into->n_outer) {
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s has %u pins and %s has %u: they do not fit."), plug->instance.ref, plug->n_outer,
-                   into->instance.ref, into->n_outer);
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s has %u pins and %s has %u: they do not fit."),
+                   plug->instance.ref, plug->n_outer, into->instance.ref, into->n_outer);
     return PM_NONE;
   }
   PmPair *pairs = g_new (PmPair, plug->n_outer + 1);
@@ -245,8 +267,8 @@ pm_build_plugs (PmBuild *build, const PmContext *context)
   for (guint i = 0; i < n; i++) {
     const PmRaw *raw = pm_build_raw (build, i);
     guint end;
-    if (raw->element == NULL || !pm_xml_is (raw->element, "part") || raw->instance.owner != context->owner
-        || raw->instance.owner_index != context->owner_index)
+    if (raw->element == NULL || !pm_xml_is (raw->element, "part") || raw->instance.owner != context->owner ||
+        raw->instance.owner_index != context->owner_index)
       continue;
     const char *into = pm_xml_get (raw->element, "into");
     guint32 target = into != NULL ? pm_build_into (build, context, into, raw->instance.spot, &end) : PM_NONE;
@@ -283,8 +305,10 @@ supply_pin (PmBuild *build, const PmContext *context, const PmRaw *raw, guint pi
     pm_build_grow (build);
     pm_build_add_join (build, PM_JOIN_SUPPLY, kept, places, 2, context, spot);
   } else if (part->type == PM_PART_LOGIC && build->host != NULL) {
-    pm_faults_add (build->faults, spot, _ ("%s.%s is not joined, and there is no rail \"%s\" for it. Add <rail name=\"%s\" …/>, or join the pin."), ref,
-                   part->pins[pin].name, rail, rail);
+    pm_faults_add (
+        build->faults, spot,
+        _ ("%s.%s is not joined, and there is no rail \"%s\" for it. Add <rail name=\"%s\" …/>, or join the pin."), ref,
+        part->pins[pin].name, rail, rail);
   }
 }
 

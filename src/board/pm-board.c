@@ -7,10 +7,12 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#define MAX_SWITCHES 200
+
 static gint
 compare_keys (gconstpointer a, gconstpointer b)
 {
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
+  return strcmp (*(const char *const *)a, *(const char *const *)b);
 }
 
 /* Over everything used, by kind and name: the same for loose files and for one packed file. */
@@ -30,8 +32,8 @@ make_hash (PmBuild *build)
   g_ptr_array_sort (keys, compare_keys);
   for (guint i = 0; i < keys->len; i++) {
     const char *name = g_ptr_array_index (keys, i), *digest = g_hash_table_lookup (build->scope.used, name);
-    g_checksum_update (sum, (const guchar *) name, strlen (name) + 1);
-    g_checksum_update (sum, (const guchar *) digest, strlen (digest));
+    g_checksum_update (sum, (const guchar *)name, strlen (name) + 1);
+    g_checksum_update (sum, (const guchar *)digest, strlen (digest));
   }
   return g_strndup (g_checksum_get_string (sum), 8);
 }
@@ -43,7 +45,7 @@ build_start (PmBuild *build, const char *path, const PmXml *root, PmLibrary *lib
   const char *title = pm_xml_get (root, "title");
   PmBoardFull *full = g_new0 (PmBoardFull, 1);
 
-  full->own_parts = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_part_free);
+  full->own_parts = g_ptr_array_new_with_free_func ((GDestroyNotify)pm_part_free);
   full->sides = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   *build = (PmBuild){ .full = full, .board = &full->board, .faults = faults, .root = root, .sits_first = PM_NONE };
   build->board->path = g_strdup (path);
@@ -64,7 +66,7 @@ build_start (PmBuild *build, const char *path, const PmXml *root, PmLibrary *lib
   build->spots = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   build->broken = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   build->told = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  build->join_names = g_hash_table_new_full (g_direct_hash, g_direct_equal, NULL, (GDestroyNotify) g_hash_table_unref);
+  build->join_names = g_hash_table_new_full (g_direct_hash, g_direct_equal, NULL, (GDestroyNotify)g_hash_table_unref);
   build->join_places = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
   build->stamps = g_array_new (FALSE, TRUE, sizeof (guint32));
   build->nets = g_array_new (FALSE, FALSE, sizeof (guint32));
@@ -76,14 +78,18 @@ build_start (PmBuild *build, const char *path, const PmXml *root, PmLibrary *lib
 static gboolean
 check_counts (PmBuild *build)
 {
-  static const struct { const char *name; guint most; } bounds[] = { { "drive", 64 }, { "cable", 64 }, { "rail", 64 }, { "wanted", 500 }, { "never", 500 } };
+  static const struct {
+    const char *name;
+    guint most;
+  } bounds[] = { { "drive", 64 }, { "cable", 64 }, { "rail", 64 }, { "wanted", 200 }, { "never", 200 } };
   gboolean good = TRUE;
 
   for (guint i = 0; i < G_N_ELEMENTS (bounds); i++) {
     guint n = 0;
     for (const PmXml *child = build->root->children; child != NULL; child = child->next)
       if (pm_xml_is (child, bounds[i].name) && ++n == bounds[i].most + 1) {
-        pm_faults_add (build->faults, pm_xml_spot (child), _ ("more than %u <%s>. Make the file smaller."), bounds[i].most, bounds[i].name);
+        pm_faults_add (build->faults, pm_xml_spot (child), _ ("more than %u <%s>. Make the file smaller."),
+                       bounds[i].most, bounds[i].name);
         good = FALSE;
       }
   }
@@ -111,7 +117,11 @@ build_all (PmBuild *build)
   pm_check_plugged (build);
   pm_build_supplies (build);
   pm_build_switches (build);
-  pm_build_settings (build);
+  if (build->switches->len > MAX_SWITCHES)
+    pm_faults_add (build->faults, pm_xml_spot (build->root), _ ("more than %d switches. Make the file smaller."),
+                   MAX_SWITCHES);
+  else
+    pm_build_settings (build);
   if (build->sits != NULL) {
     board->socket = build->sits_first;
     board->plug = build->sits_first + 1;
@@ -129,15 +139,15 @@ build_finish (PmBuild *build)
   for (guint i = 0; i < board->n_instances; i++)
     board->instances[i] = g_array_index (build->raws, PmRaw, i).instance;
   board->n_joins = build->joins->len;
-  board->joins = (PmJoin *) g_array_free (build->joins, FALSE);
+  board->joins = (PmJoin *)g_array_free (build->joins, FALSE);
   board->n_matings = build->matings->len;
-  board->matings = (PmMating *) g_array_free (build->matings, FALSE);
+  board->matings = (PmMating *)g_array_free (build->matings, FALSE);
   board->n_switches = build->switches->len;
-  board->switches = (PmSwitch *) g_array_free (build->switches, FALSE);
+  board->switches = (PmSwitch *)g_array_free (build->switches, FALSE);
   board->n_supplies = build->supplies->len;
-  board->supplies = (PmSupply *) g_array_free (build->supplies, FALSE);
+  board->supplies = (PmSupply *)g_array_free (build->supplies, FALSE);
   board->n_rails = build->rails->len;
-  board->rails = (PmRail *) g_array_free (build->rails, FALSE);
+  board->rails = (PmRail *)g_array_free (build->rails, FALSE);
   board->files = g_steal_pointer (&build->scope.files);
   build->full->own = g_steal_pointer (&build->scope.own);
 }
@@ -321,7 +331,7 @@ free_settings (PmBoard *board)
 void
 pm_board_free (PmBoard *board)
 {
-  PmBoardFull *full = (PmBoardFull *) board;
+  PmBoardFull *full = (PmBoardFull *)board;
 
   if (board == NULL)
     return;
@@ -377,7 +387,7 @@ place_in (const PmInstance *instance, const char *pin)
 guint32
 pm_board_find_place (const PmBoard *board, const char *name)
 {
-  const PmBoardFull *full = (const PmBoardFull *) board;
+  const PmBoardFull *full = (const PmBoardFull *)board;
   guint32 side = GPOINTER_TO_UINT (g_hash_table_lookup (full->sides, name)), found = PM_NONE;
   const char *dot = strrchr (name, '.');
 

@@ -58,8 +58,11 @@ cross (PmBuild *build, PmCableEnd *end)
   for (guint i = 0; words[i] != NULL; i++) {
     guint low, high;
     int used = 0;
-    if (sscanf (words[i], "%u..%u%n", &low, &high, &used) != 2 || words[i][used] != '\0' || low == 0 || low >= high || high > end->n_pins) {
-      pm_faults_add (build->faults, spot, _ ("crossed=\"%s\": it must be a range of pins, such as 10..16, within 1..%u."), words[i], end->n_pins);
+    if (sscanf (words[i], "%u..%u%n", &low, &high, &used) != 2 || words[i][used] != '\0' || low == 0 || low >= high ||
+        high > end->n_pins) {
+      pm_faults_add (build->faults, spot,
+                     _ ("crossed=\"%s\": it must be a range of pins, such as 10..16, within 1..%u."), words[i],
+                     end->n_pins);
       continue;
     }
     for (guint a = low - 1, b = high - 1; a < b; a++, b--) {
@@ -81,11 +84,15 @@ map (PmBuild *build, PmCableEnd *end, const char *text, guint n_conductors)
   for (guint i = 0; words[i] != NULL; i++) {
     guint pin, conductor, n;
     if (!read_map_word (words[i], &pin, &conductor, &n)) {
-      pm_faults_add (build->faults, spot, _ ("map: \"%s\": write PIN-CONDUCTOR, such as 1-10, or two ranges of one length, such as 3..9-20..26."), words[i]);
+      pm_faults_add (
+          build->faults, spot,
+          _ ("map: \"%s\": write PIN-CONDUCTOR, such as 1-10, or two ranges of one length, such as 3..9-20..26."),
+          words[i]);
       continue;
     }
     if (pin + n - 1 > end->n_pins || conductor + n - 1 > n_conductors) {
-      pm_faults_add (build->faults, spot, _ ("map: \"%s\": this end has pins 1..%u, the cable conductors 1..%u."), words[i], end->n_pins, n_conductors);
+      pm_faults_add (build->faults, spot, _ ("map: \"%s\": this end has pins 1..%u, the cable conductors 1..%u."),
+                     words[i], end->n_pins, n_conductors);
       continue;
     }
     for (guint k = 0; k < n; k++) {
@@ -103,12 +110,14 @@ shift (PmBuild *build, PmCableEnd *end, const char *text)
   gint64 places;
   g_autofree guint32 *before = g_memdup2 (end->conductors, sizeof (guint32) * end->n_pins);
 
-  if (!g_ascii_string_to_signed (*text == '+' ? text + 1 : text, 10, -(gint64) MAX_CONDUCTORS, MAX_CONDUCTORS, &places, NULL)) {
-    pm_faults_add (build->faults, pm_xml_spot (end->element), _ ("shifted=\"%s\": it must be a whole number of pins, such as 2."), text);
+  if (!g_ascii_string_to_signed (*text == '+' ? text + 1 : text, 10, -(gint64)MAX_CONDUCTORS, MAX_CONDUCTORS, &places,
+                                 NULL)) {
+    pm_faults_add (build->faults, pm_xml_spot (end->element),
+                   _ ("shifted=\"%s\": it must be a whole number of pins, such as 2."), text);
     return;
   }
   for (guint i = 0; i < end->n_pins; i++) {
-    gint64 from = (gint64) i + places;
+    gint64 from = (gint64)i + places;
     end->conductors[i] = from >= 0 && from < end->n_pins ? before[from] : PM_NONE;
   }
 }
@@ -143,12 +152,14 @@ mate_end (PmBuild *build, const PmRawCable *cable, PmCableEnd *end, guint32 at)
   gboolean is_drive = other->instance.part->type == PM_PART_DRIVE;
 
   if (at == cable->instance) {
-    pm_faults_add (build->faults, pm_xml_spot (end->element), _ ("an end of %s is plugged into itself. Correct at=\"…\"."), wire->instance.ref);
+    pm_faults_add (build->faults, pm_xml_spot (end->element),
+                   _ ("an end of %s is plugged into itself. Correct at=\"…\"."), wire->instance.ref);
     return;
   }
   lay_out (build, end, other->n_outer, wire->n_outer);
   if (pm_xml_get (end->element, "map") == NULL && other->n_outer != wire->n_outer) {
-    pm_faults_add (build->faults, pm_xml_spot (end->element), _ ("%s has %u pins and %s has %u conductors. Say which meets which: map=\"1-10 2-12\"."),
+    pm_faults_add (build->faults, pm_xml_spot (end->element),
+                   _ ("%s has %u pins and %s has %u conductors. Say which meets which: map=\"1-10 2-12\"."),
                    other->instance.ref, other->n_outer, wire->instance.ref, wire->n_outer);
     return;
   }
@@ -157,20 +168,22 @@ mate_end (PmBuild *build, const PmRawCable *cable, PmCableEnd *end, guint32 at)
     guint32 place = other->instance.first_place + i, conductor = end->conductors[i];
     if (conductor == PM_NONE)
       continue;
-    PmPair pair = is_drive ? (PmPair){ place, wire->instance.first_place + conductor } : (PmPair){ wire->instance.first_place + conductor, place };
+    PmPair pair = is_drive ? (PmPair){ place, wire->instance.first_place + conductor }
+                           : (PmPair){ wire->instance.first_place + conductor, place };
     g_array_append_val (pairs, pair);
   }
   guint n = pairs->len;
   end->at = at;
-  pm_build_mate (build, is_drive ? at : cable->instance, is_drive ? cable->instance : at, (PmPair *) g_array_free (pairs, FALSE), n, end->element,
-                 PM_MATING_ALWAYS);
+  pm_build_mate (build, is_drive ? at : cable->instance, is_drive ? cable->instance : at,
+                 (PmPair *)g_array_free (pairs, FALSE), n, end->element, PM_MATING_ALWAYS);
 }
 
 static void
 read_ends (PmBuild *build, PmRawCable *cable)
 {
   const PmRaw *raw = pm_build_raw (build, cable->instance);
-  const PmContext *context = g_str_has_prefix (raw->instance.ref, "host.") ? &build->host_context : &build->board_context;
+  const PmContext *context =
+      g_str_has_prefix (raw->instance.ref, "host.") ? &build->host_context : &build->board_context;
   GArray *ends = g_array_new (FALSE, TRUE, sizeof (PmCableEnd));
 
   for (const PmXml *child = cable->element->children; child != NULL; child = child->next) {
@@ -185,9 +198,11 @@ read_ends (PmBuild *build, PmRawCable *cable)
     g_array_append_val (ends, end);
   }
   if (ends->len < 2)
-    pm_faults_add (build->faults, raw->instance.spot, _ ("cable %s has fewer than two ends. Add <end at=\"…\"/>, in order along the cable."), raw->instance.ref);
+    pm_faults_add (build->faults, raw->instance.spot,
+                   _ ("cable %s has fewer than two ends. Add <end at=\"…\"/>, in order along the cable."),
+                   raw->instance.ref);
   cable->n_ends = ends->len;
-  cable->ends = (PmCableEnd *) g_array_free (ends, FALSE);
+  cable->ends = (PmCableEnd *)g_array_free (ends, FALSE);
 }
 
 /* Drives that name their place themselves: a connector, a cable, or an end of one that is free. */
@@ -209,16 +224,21 @@ plug_drive (PmBuild *build, const PmRawDrive *drive)
         spot.line = spot.other_line;
         spot.other_line = line;
       }
-      pm_faults_add (build->faults, spot, _ ("%s is plugged in twice, by into= and by an end of a cable. Take one out."), pm_build_raw (build, drive->instance)->instance.ref);
+      pm_faults_add (build->faults, spot,
+                     _ ("%s is plugged in twice, by into= and by an end of a cable. Take one out."),
+                     pm_build_raw (build, drive->instance)->instance.ref);
       return;
     }
   for (guint i = 0; end > 0 && i < build->raw_cables->len; i++) {
     PmRawCable *cable = &g_array_index (build->raw_cables, PmRawCable, i);
     if (cable->instance != at)
       continue;
-    if (end > cable->n_ends || cable->ends[end - 1].at != PM_NONE || pm_xml_get (cable->ends[end - 1].element, "at") != NULL) {
-      pm_faults_add (build->faults, spot, _ ("into=\"%s\": that end of the cable is not there or not free. Name the drive in the end: <end at=\"%s\"/>."), into,
-                     pm_build_raw (build, drive->instance)->instance.ref);
+    if (end > cable->n_ends || cable->ends[end - 1].at != PM_NONE ||
+        pm_xml_get (cable->ends[end - 1].element, "at") != NULL) {
+      pm_faults_add (build->faults, spot,
+                     _ ("into=\"%s\": that end of the cable is not there or not free. Name the drive in the end: <end "
+                        "at=\"%s\"/>."),
+                     into, pm_build_raw (build, drive->instance)->instance.ref);
       return;
     }
     mate_end (build, cable, &cable->ends[end - 1], drive->instance);

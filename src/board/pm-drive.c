@@ -58,14 +58,16 @@ read_answers (PmBuild *build, const PmContext *context, const PmXml *element, GA
     const char *at = pm_xml_get (child, "at");
     if (!pm_xml_is (child, "when") || at == NULL)
       continue;
-    PmWhen when = { pm_build_place (build, context, at, pm_xml_spot (child)), pm_xml_choice (child, "level", level_names, 0, build->faults) == 1 };
+    PmWhen when = { pm_build_place (build, context, at, pm_xml_spot (child)),
+                    pm_xml_choice (child, "level", level_names, 0, build->faults) == 1 };
     if (when.place != PM_NONE)
       g_array_append_val (whens, when);
   }
   if (whens->len == 0)
-    pm_faults_add (build->faults, answers.spot, _ ("<answers> does not say when. Add <when at=\"10\" level=\"low\"/>."));
+    pm_faults_add (build->faults, answers.spot,
+                   _ ("<answers> does not say when. Add <when at=\"10\" level=\"low\"/>."));
   answers.n_whens = whens->len;
-  answers.whens = (PmWhen *) g_array_free (whens, FALSE);
+  answers.whens = (PmWhen *)g_array_free (whens, FALSE);
   g_array_append_val (list, answers);
 }
 
@@ -104,7 +106,8 @@ read_gives (PmBuild *build, const PmContext *context, const PmXml *element, GArr
   gives.asserted_high = pm_xml_choice (element, "asserted", level_names, 0, build->faults) == 1;
   gives.holds = pm_xml_choice (element, "holds", level_names, -1, build->faults);
   if (gives.holds >= 0 && gives.while_ != PM_WHILE_ALWAYS)
-    pm_faults_add (build->faults, gives.spot, _ ("holds= goes with while=\"always\": a drive that holds a line does so whether selected or not."));
+    pm_faults_add (build->faults, gives.spot,
+                   _ ("holds= goes with while=\"always\": a drive that holds a line does so whether selected or not."));
   g_array_append_val (list, gives);
 }
 
@@ -125,7 +128,8 @@ read_head (PmBuild *build, guint index)
   drive->into = PM_NONE;
   drive->assumed = instance->assumed;
   drive->spot = instance->spot;
-  drive->family = pm_scope_family (&build->scope, family != NULL ? family : "LS", pm_xml_spot (raw->kind), build->faults);
+  drive->family =
+      pm_scope_family (&build->scope, family != NULL ? family : "LS", pm_xml_spot (raw->kind), build->faults);
 }
 
 static void
@@ -144,13 +148,15 @@ read_body (PmBuild *build, guint index)
     else if (pm_xml_is (child, "gives"))
       read_gives (build, &context, child, gives);
   if (answers->len == 0)
-    pm_faults_add (build->faults, pm_xml_spot (context.root), _ ("the drive does not say when it answers. Add <answers><when at=\"10\" level=\"low\"/></answers>."));
+    pm_faults_add (
+        build->faults, pm_xml_spot (context.root),
+        _ ("the drive does not say when it answers. Add <answers><when at=\"10\" level=\"low\"/></answers>."));
   drive->n_answers = answers->len;
-  drive->answers = (PmAnswers *) g_array_free (answers, FALSE);
+  drive->answers = (PmAnswers *)g_array_free (answers, FALSE);
   drive->n_needs = needs->len;
-  drive->needs = (PmNeeds *) g_array_free (needs, FALSE);
+  drive->needs = (PmNeeds *)g_array_free (needs, FALSE);
   drive->n_gives = gives->len;
-  drive->gives = (PmGives *) g_array_free (gives, FALSE);
+  drive->gives = (PmGives *)g_array_free (gives, FALSE);
   pm_build_joins (build, &context);
   pm_build_plugs (build, &context);
 }
@@ -201,6 +207,8 @@ pm_check_plugged (PmBuild *build)
     }
     g_autofree char *key = g_strconcat ("plugged ", instance->ref, NULL);
     if (!joined && !g_hash_table_contains (build->told, key))
-      pm_faults_add (build->faults, instance->spot, _ ("%s is plugged into nothing. Give it into=\"…\", or name it in an end of a cable."), instance->ref);
+      pm_faults_add (build->faults, instance->spot,
+                     _ ("%s is plugged into nothing. Give it into=\"…\", or name it in an end of a cable."),
+                     instance->ref);
   }
 }

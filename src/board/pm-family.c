@@ -57,7 +57,8 @@ pm_family_read (const PmXml *element, PmFaults *faults)
   family->source = pm_xml_dup_text_of (element, "source");
   family->spot = pm_xml_spot (element);
   family->bipolar = pm_xml_choice (element, "open-input", opens, 0, faults) == 1;
-  family->unpowered = pm_xml_choice (element, "unpowered", unpowered, 0, faults) == 1 ? PM_UNPOWERED_CLAMPS : PM_UNPOWERED_OFF;
+  family->unpowered =
+      pm_xml_choice (element, "unpowered", unpowered, 0, faults) == 1 ? PM_UNPOWERED_CLAMPS : PM_UNPOWERED_OFF;
   /* Currents that no source gives are taken as none. */
   family->receiver = (PmReceiver){ NAN, NAN, 0, 0, family->bipolar };
   family->vol = family->voh = family->iol = family->ioh = NAN;
@@ -78,7 +79,9 @@ pm_family_read (const PmXml *element, PmFaults *faults)
       read_limits (family, child, faults);
   if (isnan (family->receiver.vil) || isnan (family->receiver.vih))
     pm_faults_add (faults, family->spot,
-                   _ ("family \"%s\" does not say when an input reads low and when high. Add <input low=\"0.8 V\" high=\"2.0 V\"/>."), name);
+                   _ ("family \"%s\" does not say when an input reads low and when high. Add <input low=\"0.8 V\" "
+                      "high=\"2.0 V\"/>."),
+                   name);
   if (pm_faults_found (faults) == before)
     return family;
   pm_family_free (family);
@@ -95,7 +98,7 @@ pm_family_override (const PmFamily *family, const PmXml *part, PmFaults *faults)
     if (!pm_xml_is (child, "input") && !pm_xml_is (child, "output"))
       continue;
     g_auto (GStrv) names = pm_split_words (only);
-    if (only != NULL && !g_strv_contains ((const char *const *) names, family->name))
+    if (only != NULL && !g_strv_contains ((const char *const *)names, family->name))
       continue;
     if (own == NULL) {
       own = g_memdup2 (family, sizeof *family);

@@ -8,16 +8,17 @@
 
 /* Longer words are compared by their first bytes only. */
 #define NEAREST_MAX 64
+#define MESSAGE_MAX 1000
 
 struct _PmFaults {
   GArray *faults; /* PmFault */
-  guint   found;  /* kept or not */
+  guint found;    /* kept or not */
 };
 
 static void
 fault_clear (gpointer data)
 {
-  g_free (((PmFault *) data)->message);
+  g_free (((PmFault *)data)->message);
 }
 
 PmFaults *
@@ -38,6 +39,20 @@ pm_faults_free (PmFaults *faults)
   g_free (faults);
 }
 
+/* A message may quote a whole list of a spoilt file. */
+static char *
+cut_long (char *message)
+{
+  gsize n = strlen (message);
+
+  if (n <= MESSAGE_MAX)
+    return message;
+  for (n = MESSAGE_MAX; n > 0 && (message[n] & 0xc0) == 0x80;)
+    n--;
+  memcpy (message + n, "…", sizeof "…");
+  return g_realloc (message, n + sizeof "…");
+}
+
 void
 pm_faults_add (PmFaults *faults, PmSpot spot, const char *format, ...)
 {
@@ -48,12 +63,13 @@ pm_faults_add (PmFaults *faults, PmSpot spot, const char *format, ...)
     return;
   if (faults->found == PM_FAULTS_MAX) {
     fault.spot = (PmSpot){ spot.file, 0, 0 };
-    fault.message = g_strdup_printf (_ ("%d faults and more; the others are not told. Mend these first."), PM_FAULTS_MAX - 1);
+    fault.message =
+        g_strdup_printf (_ ("%d faults and more; the others are not told. Mend these first."), PM_FAULTS_MAX - 1);
     g_array_append_val (faults->faults, fault);
     return;
   }
   va_start (args, format);
-  fault.message = g_strdup_vprintf (format, args);
+  fault.message = cut_long (g_strdup_vprintf (format, args));
   va_end (args);
   g_array_append_val (faults->faults, fault);
 }
@@ -107,7 +123,7 @@ pm_faults_sort (PmFaults *faults)
     gpointer turn;
     if (!g_hash_table_lookup_extended (turns, fault->spot.file, NULL, &turn)) {
       turn = GUINT_TO_POINTER (g_hash_table_size (turns));
-      g_hash_table_insert (turns, (gpointer) fault->spot.file, turn);
+      g_hash_table_insert (turns, (gpointer)fault->spot.file, turn);
     }
     gboolean more = i == PM_FAULTS_MAX - 1;
     keys[i] = (SortKey){ more ? G_MAXUINT : GPOINTER_TO_UINT (turn), fault->spot.line, i, *fault };
@@ -147,8 +163,8 @@ edit_distance (const char *a, gsize la, const char *b, gsize lb)
       gboolean same = g_ascii_tolower (a[i - 1]) == g_ascii_tolower (b[j - 1]);
       guint best = one[j - 1] + !same;
       best = MIN (best, MIN (one[j], now[j - 1]) + 1);
-      if (i > 1 && j > 1 && g_ascii_tolower (a[i - 1]) == g_ascii_tolower (b[j - 2])
-          && g_ascii_tolower (a[i - 2]) == g_ascii_tolower (b[j - 1]))
+      if (i > 1 && j > 1 && g_ascii_tolower (a[i - 1]) == g_ascii_tolower (b[j - 2]) &&
+          g_ascii_tolower (a[i - 2]) == g_ascii_tolower (b[j - 1]))
         best = MIN (best, two[j - 2] + 1);
       now[j] = best;
     }
@@ -160,7 +176,8 @@ edit_distance (const char *a, gsize la, const char *b, gsize lb)
   return one[lb];
 }
 
-/* Between equally distant names: the same letters in another order first, then the same length, then letters near in the alphabet. */
+/* Between equally distant names: the same letters in another order first, then the same length, then letters near in
+ * the alphabet. */
 static guint
 unlikeness (const char *a, gsize la, const char *b, gsize lb)
 {
@@ -168,9 +185,9 @@ unlikeness (const char *a, gsize la, const char *b, gsize lb)
   guint strange = 0, apart = 0;
 
   for (gsize i = 0; i < la; i++)
-    counts[(guchar) g_ascii_tolower (a[i])]++;
+    counts[(guchar)g_ascii_tolower (a[i])]++;
   for (gsize i = 0; i < lb; i++)
-    counts[(guchar) g_ascii_tolower (b[i])]--;
+    counts[(guchar)g_ascii_tolower (b[i])]--;
   for (guint i = 0; i < G_N_ELEMENTS (counts); i++)
     strange += ABS (counts[i]);
   for (gsize i = 0; i < MIN (la, lb); i++)

@@ -6,8 +6,8 @@
 
 G_BEGIN_DECLS
 
-/* A place in a file. file is interned (g_intern_string) and is what messages show: the path as given for the board, the base name for files found by name.
- * line counts from 1 and is true beyond 65,535; 0 = the file as a whole. */
+/* A place in a file. file is interned (g_intern_string) and is what messages show: the path as given for the board, the
+ * base name for files found by name. line counts from 1 and is true beyond 65,535; 0 = the file as a whole. */
 typedef struct { const char *file; guint line; guint other_line; /* "10 and 13", 0 = none */ } PmSpot;
 
 typedef struct { PmSpot spot; char *message; } PmFault;
@@ -17,7 +17,8 @@ typedef struct _PmFaults PmFaults;
 PmFaults      *pm_faults_new    (void);
 void           pm_faults_free   (PmFaults *faults);
 void           pm_faults_add    (PmFaults *faults, PmSpot spot, const char *format, ...) G_GNUC_PRINTF (3, 4);
-guint          pm_faults_count  (const PmFaults *faults);   /* all kept: at most PM_FAULTS_MAX, the last of which says that there are more */
+guint          pm_faults_count  (const PmFaults *faults);   /* all kept: at most PM_FAULTS_MAX,
+                                 the last of which says that there are more */
 guint          pm_faults_found  (const PmFaults *faults);   /* all found, kept or not */
 const PmFault *pm_faults_get    (const PmFaults *faults, guint i); /* in order of file as met, then line */
 void           pm_faults_sort   (PmFaults *faults);

@@ -29,7 +29,8 @@ read_line (PmBuild *build, const PmXml *element, GArray *lines)
   static const char *const latched[] = { "select", NULL };
   static const char *const power_on[] = { "asserted", "released", NULL };
   PmFaults *faults = build->faults;
-  const char *name = pm_xml_get (element, "name"), *does = pm_xml_get (element, "does"), *at = pm_xml_get (element, "at");
+  const char *name = pm_xml_get (element, "name"), *does = pm_xml_get (element, "does"),
+             *at = pm_xml_get (element, "at");
   const char *family = pm_xml_get (element, "family");
   PmSpot spot = pm_xml_spot (element);
   PmLine line = { .unit = -1, .place = PM_NONE, .spot = spot };
@@ -62,7 +63,10 @@ read_line (PmBuild *build, const PmXml *element, GArray *lines)
   line.at_power_on = pm_xml_choice (element, "at-power-on", power_on, 1, faults) == 0;
   line.assumed = pm_xml_yes (element, "assumed", FALSE);
   if (line.drives == PM_LINE_DRIVES_NOTHING && !line.reads)
-    pm_faults_add (faults, spot, _ ("the line \"%s\" neither drives nor reads. Add drives=\"push-pull\" (or open-collector, three-state, weak-high) or reads=\"TTL\"."), name);
+    pm_faults_add (faults, spot,
+                   _ ("the line \"%s\" neither drives nor reads. Add drives=\"push-pull\" (or open-collector, "
+                      "three-state, weak-high) or reads=\"TTL\"."),
+                   name);
   if (family == NULL)
     family = line.drives != PM_LINE_DRIVES_NOTHING ? "NMOS" : input == 1 ? "HC" : "LS";
   line.family = pm_scope_family (&build->scope, family, spot, faults);
@@ -102,8 +106,10 @@ unit_of_line (PmBuild *build, const PmXml *element, guint index, GArray *units)
   if (find_unit (units, line->unit) != NULL) {
     PmSpot spot = find_unit (units, line->unit)->spot;
     spot.other_line = line->spot.line;
-    pm_faults_add (build->faults, spot, _ ("unit %d is given twice. If it needs two lines, write <unit number=\"%d\"> with a <when> for each."), line->unit,
-                   line->unit);
+    pm_faults_add (
+        build->faults, spot,
+        _ ("unit %d is given twice. If it needs two lines, write <unit number=\"%d\"> with a <when> for each."),
+        line->unit, line->unit);
     g_free (unit.name);
     return;
   }
@@ -120,11 +126,12 @@ no_such_line (PmBuild *build, const char *name, PmSpot spot)
 
   for (guint i = 0; i < host->n_lines; i++)
     g_ptr_array_add (names, host->lines[i].name);
-  const char *near = pm_nearest (name, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (name, (const char *const *)names->pdata, names->len);
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (" ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("there is no line \"%s\". There are %s. Did you mean %s?"), name, list, near);
+    pm_faults_add (build->faults, spot, _ ("there is no line \"%s\". There are %s. Did you mean %s?"), name, list,
+                   near);
   else
     pm_faults_add (build->faults, spot, _ ("there is no line \"%s\". There are %s."), name, list);
 }
@@ -141,7 +148,8 @@ read_unit (PmBuild *build, const PmXml *element, GArray *units)
   if (other != NULL) {
     PmSpot spot = other->spot;
     spot.other_line = element->line;
-    pm_faults_add (build->faults, spot, _ ("unit %u is given twice. Take one out, or give it another number."), unit.number);
+    pm_faults_add (build->faults, spot, _ ("unit %u is given twice. Take one out, or give it another number."),
+                   unit.number);
     return;
   }
   unit.name = name != NULL ? g_strdup (name) : g_strdup_printf (_ ("select %u"), unit.number);
@@ -157,14 +165,16 @@ read_unit (PmBuild *build, const PmXml *element, GArray *units)
       add_level (&unit, line, pm_xml_choice (child, "level", level_names, 0, build->faults) == 1);
   }
   if (unit.n_levels == 0)
-    pm_faults_add (build->faults, unit.spot, _ ("unit %u does not say which lines turn it on. Add <when line=\"…\" level=\"low\"/>."), unit.number);
+    pm_faults_add (build->faults, unit.spot,
+                   _ ("unit %u does not say which lines turn it on. Add <when line=\"…\" level=\"low\"/>."),
+                   unit.number);
   g_array_append_val (units, unit);
 }
 
 static gint
 compare_units (gconstpointer a, gconstpointer b)
 {
-  guint x = ((const PmUnit *) a)->number, y = ((const PmUnit *) b)->number;
+  guint x = ((const PmUnit *)a)->number, y = ((const PmUnit *)b)->number;
 
   return x < y ? -1 : x > y;
 }
@@ -181,7 +191,8 @@ read_never (PmBuild *build, const PmXml *element, GArray *nevers)
   for (guint i = 0; words[i] != NULL; i++) {
     guint before = never.n_units;
     for (guint u = 0; u < host->n_units; u++)
-      if (strcmp (host->units[u].name, words[i]) == 0 || (g_ascii_isdigit (*words[i]) && (guint) atoi (words[i]) == host->units[u].number)) {
+      if (strcmp (host->units[u].name, words[i]) == 0 ||
+          (g_ascii_isdigit (*words[i]) && (guint)atoi (words[i]) == host->units[u].number)) {
         never.units[never.n_units++] = u;
         break;
       }
@@ -211,23 +222,23 @@ pm_build_lines (PmBuild *build)
     if (pm_xml_is (child, "line"))
       read_line (build, child, lines);
   host->n_lines = lines->len;
-  host->lines = (PmLine *) g_array_free (lines, FALSE);
+  host->lines = (PmLine *)g_array_free (lines, FALSE);
 
   for (const PmXml *child = element != NULL ? element->children : NULL; child != NULL; child = child->next) {
     const char *name = pm_xml_get (child, "name");
     guint32 line = pm_xml_is (child, "line") && name != NULL ? pm_host_line (host, name) : PM_NONE;
-    if (line != PM_NONE && host->lines[line].unit >= 0 && strcmp (host->lines[line].does, "select") == 0
-        && host->lines[line].spot.line == child->line)
+    if (line != PM_NONE && host->lines[line].unit >= 0 && strcmp (host->lines[line].does, "select") == 0 &&
+        host->lines[line].spot.line == child->line)
       unit_of_line (build, child, line, units);
     else if (pm_xml_is (child, "unit"))
       read_unit (build, child, units);
   }
   g_array_sort (units, compare_units);
   host->n_units = units->len;
-  host->units = (PmUnit *) g_array_free (units, FALSE);
+  host->units = (PmUnit *)g_array_free (units, FALSE);
   for (const PmXml *child = element != NULL ? element->children : NULL; child != NULL; child = child->next)
     if (pm_xml_is (child, "never"))
       read_never (build, child, nevers);
   host->n_nevers = nevers->len;
-  host->nevers = (PmHostNever *) g_array_free (nevers, FALSE);
+  host->nevers = (PmHostNever *)g_array_free (nevers, FALSE);
 }

@@ -14,25 +14,28 @@
 #include <string.h>
 #include <sys/stat.h>
 
-static const struct { const char *ending, *folder; } kinds[] = {
-  { "board", "boards" }, { "host", "hosts" }, { "drive", "drives" }, { "part", "parts" }, { "family", "families" }, { "setup", "setups" },
+static const struct {
+  const char *ending, *folder;
+} kinds[] = {
+  { "board", "boards" }, { "host", "hosts" },      { "drive", "drives" },
+  { "part", "parts" },   { "family", "families" }, { "setup", "setups" },
 };
 
 /* A file that has been read. */
 typedef struct {
-  PmXmlFile      *xml;
-  struct timespec changed;  /* as it was when read */
-  off_t           size;
-  ino_t           inode;
-  char           *digest;
-  GHashTable     *entries;  /* "argument|family" -> PmPartEntry */
+  PmXmlFile *xml;
+  struct timespec changed; /* as it was when read */
+  off_t size;
+  ino_t inode;
+  char *digest;
+  GHashTable *entries; /* "argument|family" -> PmPartEntry */
 } LibraryFile;
 
 struct _PmLibrary {
-  GPtrArray  *folders_first;  /* char* */
-  GPtrArray  *folders;        /* char*, looked in after the board's own */
-  GHashTable *files;          /* path -> LibraryFile */
-  GPtrArray  *retired;        /* LibraryFile that changed since */
+  GPtrArray *folders_first; /* char* */
+  GPtrArray *folders;       /* char*, looked in after the board's own */
+  GHashTable *files;        /* path -> LibraryFile */
+  GPtrArray *retired;       /* LibraryFile that changed since */
 };
 
 static void
@@ -127,7 +130,7 @@ find_in (const char *folder, const char *name, const char *ending, struct stat *
   for (guint i = 0; i < 2; i++) {
     int n = i == 0 ? g_snprintf (path, sizeof path, "%s/%s/%s.%s.xml", folder, plural, name, ending)
                    : g_snprintf (path, sizeof path, "%s/%s.%s.xml", folder, name, ending);
-    if (n < (int) sizeof path && stat (path, info) == 0)
+    if (n < (int)sizeof path && stat (path, info) == 0)
       return g_strdup (path);
   }
   return NULL;
@@ -162,11 +165,12 @@ folders_text (PmLibrary *library, const char *beside)
   GString *text = g_string_new (NULL);
 
   for (guint i = 0; i < library->folders_first->len; i++)
-    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", (char *) g_ptr_array_index (library->folders_first, i));
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "",
+                            (char *)g_ptr_array_index (library->folders_first, i));
   if (beside != NULL)
     g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", beside);
   for (guint i = 0; i < library->folders->len; i++)
-    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", (char *) g_ptr_array_index (library->folders, i));
+    g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", (char *)g_ptr_array_index (library->folders, i));
   return g_string_free (text, FALSE);
 }
 
@@ -199,7 +203,7 @@ list_folder (GHashTable *names, const char *folder, const char *ending)
 static gint
 compare_names (gconstpointer a, gconstpointer b)
 {
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
+  return strcmp (*(const char *const *)a, *(const char *const *)b);
 }
 
 static char **
@@ -214,7 +218,7 @@ list_names (PmLibrary *library, const char *beside, const char *ending)
   g_ptr_array_extend (folders, library->folders_first, NULL, NULL);
   g_ptr_array_extend (folders, library->folders, NULL, NULL);
   if (beside != NULL)
-    g_ptr_array_add (folders, (gpointer) beside);
+    g_ptr_array_add (folders, (gpointer)beside);
   for (guint i = 0; i < folders->len; i++) {
     g_autofree char *inner = g_build_filename (g_ptr_array_index (folders, i), folder_of_kind (ending), NULL);
     list_folder (names, g_ptr_array_index (folders, i), ending);
@@ -225,7 +229,7 @@ list_names (PmLibrary *library, const char *beside, const char *ending)
     g_ptr_array_add (sorted, name);
   g_ptr_array_sort (sorted, compare_names);
   g_ptr_array_add (sorted, NULL);
-  return (char **) g_ptr_array_free (sorted, FALSE);
+  return (char **)g_ptr_array_free (sorted, FALSE);
 }
 
 char **
@@ -250,8 +254,8 @@ read_library_file (PmLibrary *library, const char *path, const struct stat *info
   LibraryFile *file = g_hash_table_lookup (library->files, path);
   g_autofree char *shown = g_path_get_basename (path);
 
-  if (file != NULL && file->size == info->st_size && file->inode == info->st_ino && file->changed.tv_sec == info->st_mtim.tv_sec
-      && file->changed.tv_nsec == info->st_mtim.tv_nsec)
+  if (file != NULL && file->size == info->st_size && file->inode == info->st_ino &&
+      file->changed.tv_sec == info->st_mtim.tv_sec && file->changed.tv_nsec == info->st_mtim.tv_nsec)
     return file;
   PmXmlFile *xml = pm_xml_read (path, shown, kind, faults);
   if (xml == NULL)
@@ -277,31 +281,13 @@ read_library_file (PmLibrary *library, const char *path, const struct stat *info
   return file;
 }
 
-/* A definition that one board has asked for before. */
-typedef struct {
-  const PmXml *element;
-  GHashTable  *entries;
-} Known;
-
-void
-pm_scope_init (PmScope *scope, PmLibrary *library, const char *beside, const PmXml *inside)
-{
-  scope->library = library;
-  scope->beside = g_strdup (beside);
-  scope->inside = inside;
-  scope->own = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, pm_part_entry_free);
-  scope->used = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
-  scope->known = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
-  scope->failed = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
-  scope->files = g_ptr_array_new_with_free_func (g_free);
-}
-
 void
 pm_scope_clear (PmScope *scope)
 {
   g_free (scope->beside);
   g_clear_pointer (&scope->own, g_hash_table_unref);
   g_clear_pointer (&scope->used, g_hash_table_unref);
+  g_clear_pointer (&scope->inside_names, g_hash_table_unref);
   g_clear_pointer (&scope->known, g_hash_table_unref);
   g_clear_pointer (&scope->failed, g_hash_table_unref);
   g_clear_pointer (&scope->files, g_ptr_array_unref);
@@ -319,13 +305,30 @@ pm_xml_is_definition (const PmXml *element)
   return pm_xml_is (element, "drive") && pm_xml_get (element, "pins") != NULL;
 }
 
-static const PmXml *
-find_inside (const PmXml *inside, const char *kind, const char *name)
+/* A definition that one board has asked for before. */
+typedef struct {
+  const PmXml *element;
+  GHashTable *entries;
+} Known;
+
+void
+pm_scope_init (PmScope *scope, PmLibrary *library, const char *beside, const PmXml *inside)
 {
-  for (const PmXml *child = inside != NULL ? inside->children : NULL; child != NULL; child = child->next)
-    if (pm_xml_is (child, kind) && pm_xml_is_definition (child) && g_strcmp0 (pm_xml_get (child, "name"), name) == 0)
-      return child;
-  return NULL;
+  scope->library = library;
+  scope->beside = g_strdup (beside);
+  scope->inside = inside;
+  scope->own = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, pm_part_entry_free);
+  scope->used = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  scope->inside_names = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  scope->known = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
+  scope->failed = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, NULL);
+  scope->files = g_ptr_array_new_with_free_func (g_free);
+  for (const PmXml *child = inside != NULL ? inside->children : NULL; child != NULL; child = child->next) {
+    const char *name = pm_xml_is_definition (child) ? pm_xml_get (child, "name") : NULL;
+    g_autofree char *key = name != NULL ? g_strdup_printf ("%s %s", child->name, name) : NULL;
+    if (key != NULL && !g_hash_table_contains (scope->inside_names, key))
+      g_hash_table_insert (scope->inside_names, g_steal_pointer (&key), (gpointer)child);
+  }
 }
 
 static void
@@ -350,7 +353,8 @@ note_definition (PmScope *scope, const char *key, const PmXml *element, GHashTab
 
 /* As pm_scope_find, with the table that parts made from it are kept in. */
 static const PmXml *
-find_definition (PmScope *scope, const char *kind, const char *name, GHashTable **entries, char **looked, PmFaults *faults)
+find_definition (PmScope *scope, const char *kind, const char *name, GHashTable **entries, char **looked,
+                 PmFaults *faults)
 {
   g_autofree char *key = g_strdup_printf ("%s %s", kind, name);
   const Known *known = g_hash_table_lookup (scope->known, key);
@@ -362,7 +366,7 @@ find_definition (PmScope *scope, const char *kind, const char *name, GHashTable 
     *entries = known->entries;
     return known->element;
   }
-  const PmXml *inside = find_inside (scope->inside, kind, name);
+  const PmXml *inside = g_hash_table_lookup (scope->inside_names, key);
   if (inside != NULL) {
     *entries = scope->own;
     return note_definition (scope, key, inside, scope->own, digest_of (inside));
@@ -427,15 +431,16 @@ pm_scope_family (PmScope *scope, const char *name, PmSpot spot, PmFaults *faults
 /* What a type comes down to. */
 typedef struct {
   const PmXml *element;
-  GHashTable  *entries;
-  const char  *name;      /* of the part file */
-  const char  *argument;  /* "1x3", "10k", or NULL */
-  const char  *family;    /* or NULL */
-  gboolean     told;      /* not there, and the fault has been told */
+  GHashTable *entries;
+  const char *name;     /* of the part file */
+  const char *argument; /* "1x3", "10k", or NULL */
+  const char *family;   /* or NULL */
+  gboolean told;        /* not there, and the fault has been told */
 } Found;
 
 static void
-find_part (PmScope *scope, const char *word, const char *rest, char **function, char **family, Found *found, PmFaults *faults)
+find_part (PmScope *scope, const char *word, const char *rest, char **function, char **family, Found *found,
+           PmFaults *faults)
 {
   g_autofree char *looked = NULL;
 
@@ -494,11 +499,11 @@ no_part (PmScope *scope, const char *is, const char *word, PmSpot spot, PmFaults
   } else {
     const char *dash = strrchr (word, '-');
     gboolean counted = dash != NULL && dash[1] != '\0' && dash[1 + strspn (dash + 1, "0123456789")] == '\0';
-    plain = g_strndup (word, counted ? dash - word : (gssize) strlen (word));
+    plain = g_strndup (word, counted ? dash - word : (gssize)strlen (word));
     for (guint i = 0; files[i] != NULL; i++)
       g_ptr_array_add (names, g_strdup (files[i]));
   }
-  const char *near = pm_nearest (plain, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (plain, (const char *const *)names->pdata, names->len);
   if (near != NULL)
     pm_faults_add (faults, spot, _ ("there is no part \"%s\". Near: %s. All parts: pointsman-cli parts"), is, near);
   else
@@ -538,7 +543,8 @@ read_value (const PmPart *part, const char *is, const char *argument, double *va
     pm_faults_add (faults, spot, _ ("\"%s\": the value must be above zero. A plain wire is a <wire> or a <join>."), is);
     return FALSE;
   }
-  if (unit == PM_UNIT_OHM ? quantity.value < 1e-3 || quantity.value > 1e9 : quantity.value < 1e-13 || quantity.value > 1) {
+  if (unit == PM_UNIT_OHM ? quantity.value < 1e-3 || quantity.value > 1e9
+                          : quantity.value < 1e-13 || quantity.value > 1) {
     g_autofree char *plain = pm_quantity_format (quantity.value, unit);
     pm_faults_add (faults, spot, _ ("\"%s\" is %s: no such part is made. Is the letter right?"), is, plain);
     return FALSE;
@@ -553,15 +559,17 @@ take_entry (PmScope *scope, const Found *found, const char *is, PmSpot spot, PmF
 {
   const PmXml *pins = pm_xml_child (found->element, "pins");
   const char *size = pins != NULL ? pm_xml_get (pins, "size") : NULL;
-  g_autofree char *key = g_strdup_printf ("part|%s|%s|%s", found->name, size != NULL && found->argument != NULL ? found->argument : "",
-                                          found->family != NULL ? found->family : "");
+  g_autofree char *key =
+      g_strdup_printf ("part|%s|%s|%s", found->name, size != NULL && found->argument != NULL ? found->argument : "",
+                       found->family != NULL ? found->family : "");
   PmPartEntry *entry = g_hash_table_lookup (found->entries, key);
 
   if (entry != NULL)
     return entry;
-  if (g_hash_table_contains (scope->failed, key) || !pm_part_check_argument (found->element, is, found->argument, spot, faults))
+  if (g_hash_table_contains (scope->failed, key) ||
+      !pm_part_check_argument (found->element, is, found->argument, spot, faults))
     return NULL;
-  PmPartSize sizes = { (char *) found->argument, found->family };
+  PmPartSize sizes = { (char *)found->argument, found->family };
   PmPart *part = pm_part_read (found->element, &sizes, faults);
   if (part == NULL) {
     g_hash_table_add (scope->failed, g_steal_pointer (&key));
@@ -582,17 +590,19 @@ take_entry (PmScope *scope, const Found *found, const char *is, PmSpot spot, PmF
 
 /* The family of a part: of its type's letters, else the only one it is made in. */
 static gboolean
-take_family (PmScope *scope, const Found *found, PmPartEntry *entry, const PmFamily **family, PmSpot spot, PmFaults *faults)
+take_family (PmScope *scope, const Found *found, PmPartEntry *entry, const PmFamily **family, PmSpot spot,
+             PmFaults *faults)
 {
   const PmPart *part = entry->part;
   const char *name = found->family;
 
   *family = NULL;
-  if (name == NULL && part->families != NULL && part->families[0] != NULL && (part->type == PM_PART_LOGIC || part->type == PM_PART_CHIP))
+  if (name == NULL && part->families != NULL && part->families[0] != NULL &&
+      (part->type == PM_PART_LOGIC || part->type == PM_PART_CHIP))
     name = part->families[0];
   if (name == NULL)
     return TRUE;
-  if (found->family != NULL && part->families != NULL && !g_strv_contains ((const char *const *) part->families, name)) {
+  if (found->family != NULL && part->families != NULL && !g_strv_contains ((const char *const *)part->families, name)) {
     g_autofree char *list = g_strjoinv (" ", part->families);
     pm_faults_add (faults, spot, _ ("a %s is not made in family \"%s\". It is made in %s."), part->name, name, list);
     return FALSE;
@@ -631,8 +641,8 @@ pm_scope_part (PmScope *scope, const char *is, const PmFamily **family, double *
     return NULL;
   }
   PmPartEntry *entry = take_entry (scope, &found, is, spot, faults);
-  if (entry == NULL || !take_family (scope, &found, entry, &of, spot, faults)
-      || !read_value (entry->part, is, found.argument, &ohms, spot, faults))
+  if (entry == NULL || !take_family (scope, &found, entry, &of, spot, faults) ||
+      !read_value (entry->part, is, found.argument, &ohms, spot, faults))
     return NULL;
   if (family != NULL)
     *family = of;
@@ -642,8 +652,8 @@ pm_scope_part (PmScope *scope, const char *is, const PmFamily **family, double *
 }
 
 const PmPart *
-pm_library_part (PmLibrary *library, const char *beside, const char *is, const PmFamily **family, double *value, PmSpot spot,
-                 PmFaults *faults)
+pm_library_part (PmLibrary *library, const char *beside, const char *is, const PmFamily **family, double *value,
+                 PmSpot spot, PmFaults *faults)
 {
   PmScope scope;
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Chip types as people write them: [maker letters]74[family]number[package letters], [maker letters]4000-number[B|UB][package letters]. */
+/* Chip types as people write them: [maker letters]74[family]number[package letters], [maker
+ * letters]4000-number[B|UB][package letters]. */
 #include "config.h"
 #include "pm-library-private.h"
 
@@ -39,7 +40,7 @@ pm_logic_name (const char *is, char **function, char **family)
       return FALSE;
     *family = n > 0 ? g_strndup (letters, n) : g_strdup ("std");
     /* 74HC4053 and 74CBT3257 do what 4053 and 3257 do. */
-    *function = g_strdup_printf ("%s%.*s", n_digits >= 4 ? "" : "74", (int) n_digits, digits);
+    *function = g_strdup_printf ("%s%.*s", n_digits >= 4 ? "" : "74", (int)n_digits, digits);
     return TRUE;
   }
   n = count_digits (at);

@@ -10,10 +10,11 @@
 #define MAX_PINS 512
 
 /* What the kind attribute can say, in the order of kind_types. */
-static const char *const kind_names[] = { "logic", "resistor", "network", "capacitor", "diode", "led", "connector", "socket", "pins",
-                                          "switch", "jumper", "chip", NULL };
-static const PmPartType kind_types[] = { PM_PART_LOGIC, PM_PART_RESISTOR, PM_PART_NETWORK, PM_PART_CAPACITOR, PM_PART_DIODE, PM_PART_LED,
-                                         PM_PART_CONNECTOR, PM_PART_SOCKET, PM_PART_PINS, PM_PART_SWITCH, PM_PART_JUMPER, PM_PART_CHIP };
+static const char *const kind_names[] = { "logic",  "resistor", "network", "capacitor", "diode", "led", "connector",
+                                          "socket", "pins",     "switch",  "jumper",    "chip",  NULL };
+static const PmPartType kind_types[] = { PM_PART_LOGIC, PM_PART_RESISTOR, PM_PART_NETWORK,   PM_PART_CAPACITOR,
+                                         PM_PART_DIODE, PM_PART_LED,      PM_PART_CONNECTOR, PM_PART_SOCKET,
+                                         PM_PART_PINS,  PM_PART_SWITCH,   PM_PART_JUMPER,    PM_PART_CHIP };
 static const char *const look_names[] = { "toggle", "slide", "rotary", "jumper", NULL };
 static const char *const supply_names[] = { "VCC", "VDD", NULL };
 static const char *const ground_names[] = { "GND", "VSS", "VEE", NULL };
@@ -21,13 +22,13 @@ static const char *const ground_names[] = { "GND", "VSS", "VEE", NULL };
 /* A part while it is read. */
 typedef struct {
   const PmXml *element;
-  PmPart      *part;
-  GArray      *pins;      /* PmPin */
-  GArray      *sections;  /* PmSection */
-  GPtrArray   *bits;      /* char*: "1q" for bit q of section 1 */
-  GArray      *positions; /* PmPartPosition */
-  GArray      *resistors; /* PmPair */
-  PmFaults    *faults;
+  PmPart *part;
+  GArray *pins;      /* PmPin */
+  GArray *sections;  /* PmSection */
+  GPtrArray *bits;   /* char*: "1q" for bit q of section 1 */
+  GArray *positions; /* PmPartPosition */
+  GArray *resistors; /* PmPair */
+  PmFaults *faults;
 } Reader;
 
 char **
@@ -43,7 +44,7 @@ pm_split_words (const char *text)
     at += strspn (at, " \t\r\n,");
   }
   g_ptr_array_add (words, NULL);
-  return (char **) g_ptr_array_free (words, FALSE);
+  return (char **)g_ptr_array_free (words, FALSE);
 }
 
 static gboolean
@@ -75,7 +76,7 @@ pm_part_pin (const PmPart *part, const char *name)
 static guint32
 reader_pin (const Reader *reader, const char *name)
 {
-  return find_pin ((const PmPin *) reader->pins->data, reader->pins->len, name);
+  return find_pin ((const PmPin *)reader->pins->data, reader->pins->len, name);
 }
 
 static PmPinRole
@@ -128,7 +129,8 @@ add_rotary (Reader *reader, guint poles, guint places)
 {
   for (guint pole = 0; pole < poles; pole++)
     for (guint place = 0; place <= places; place++) {
-      PmPin pin = { place == 0 ? g_strdup_printf ("%c", 'A' + pole) : g_strdup_printf ("%c%u", 'A' + pole, place), NULL, PM_PIN_CONTACT, 1 };
+      PmPin pin = { place == 0 ? g_strdup_printf ("%c", 'A' + pole) : g_strdup_printf ("%c%u", 'A' + pole, place), NULL,
+                    PM_PIN_CONTACT, 1 };
       pin.name = g_strdup (pin.number);
       g_array_append_val (reader->pins, pin);
     }
@@ -168,8 +170,8 @@ pm_part_check_argument (const PmXml *element, const char *is, const char *argume
   if (g_str_equal (size, "count")) {
     const char *of = pm_xml_get (pins, "of");
     g_auto (GStrv) counts = pm_split_words (of);
-    if (argument != NULL && g_ascii_string_to_unsigned (argument, 10, 1, MAX_PINS, &count, NULL)
-        && (of == NULL || g_strv_contains ((const char *const *) counts, argument)))
+    if (argument != NULL && g_ascii_string_to_unsigned (argument, 10, 1, MAX_PINS, &count, NULL) &&
+        (of == NULL || g_strv_contains ((const char *const *)counts, argument)))
       return TRUE;
     g_autofree char *list = g_strjoinv (" ", counts);
     pm_faults_add (faults, spot, _ ("\"%s\": %s comes with %s pins. Write for example %s-%s"), is, name, list, name,
@@ -179,13 +181,15 @@ pm_part_check_argument (const PmXml *element, const char *is, const char *argume
   if (g_str_equal (size, "network")) {
     if (two_numbers (argument, &a, NULL) && a <= 32)
       return TRUE;
-    pm_faults_add (faults, spot, _ ("\"%s\": a network needs how many and which: network 8x1k, or network 4x1k isolated."), is);
+    pm_faults_add (faults, spot,
+                   _ ("\"%s\": a network needs how many and which: network 8x1k, or network 4x1k isolated."), is);
     return FALSE;
   }
   two_numbers (pm_xml_get (pins, "most"), &most_a, &most_b);
   if (two_numbers (argument, &a, &b) && a <= most_a && b <= most_b && a <= 26 && a * b <= MAX_PINS)
     return TRUE;
-  pm_faults_add (faults, spot, _ ("\"%s\": %s needs its size, %s, at most %ux%u. Write for example %s 1x3."), is, name, size, most_a, most_b, name);
+  pm_faults_add (faults, spot, _ ("\"%s\": %s needs its size, %s, at most %ux%u. Write for example %s 1x3."), is, name,
+                 size, most_a, most_b, name);
   return FALSE;
 }
 
@@ -214,8 +218,8 @@ read_pins (Reader *reader, const PmPartSize *size)
   guint a, b;
 
   if (pins == NULL) {
-    pm_faults_add (reader->faults, pm_xml_spot (reader->element), _ ("part \"%s\" has no <pins>. List its pins in order, pin 1 first."),
-                   reader->part->name);
+    pm_faults_add (reader->faults, pm_xml_spot (reader->element),
+                   _ ("part \"%s\" has no <pins>. List its pins in order, pin 1 first."), reader->part->name);
     return;
   }
   if (sized != NULL && argument != NULL) {
@@ -235,7 +239,8 @@ read_pins (Reader *reader, const PmPartSize *size)
   for (guint i = 0; words[i] != NULL && reader->pins->len < MAX_PINS; i++)
     add_pin_word (reader, words[i]);
   if (reader->pins->len == 0 && sized == NULL)
-    pm_faults_add (reader->faults, pm_xml_spot (pins), _ ("part \"%s\" has no pins. List them in order, pin 1 first."), reader->part->name);
+    pm_faults_add (reader->faults, pm_xml_spot (pins), _ ("part \"%s\" has no pins. List them in order, pin 1 first."),
+                   reader->part->name);
 }
 
 static char *
@@ -253,7 +258,8 @@ no_pin (Reader *reader, PmSpot spot, const char *name)
 {
   g_autofree char *names = pin_names (reader);
 
-  pm_faults_add (reader->faults, spot, _ ("part \"%s\" has no pin \"%s\". It has %s."), reader->part->name, name, names);
+  pm_faults_add (reader->faults, spot, _ ("part \"%s\" has no pin \"%s\". It has %s."), reader->part->name, name,
+                 names);
 }
 
 /* "2-1 5-4": pairs of pins; "1-2-3" joins all three. */
@@ -282,7 +288,7 @@ read_pairs (Reader *reader, const char *text, PmSpot spot, guint *n)
     }
   }
   *n = pairs->len;
-  return (PmPair *) g_array_free (pairs, FALSE);
+  return (PmPair *)g_array_free (pairs, FALSE);
 }
 
 static void
@@ -352,9 +358,11 @@ no_column (Reader *reader, const PmXml *table, const char *section, const char *
   PmSpot spot = { table->file, table->text_line, 0 };
 
   if (*section == '\0')
-    pm_faults_add (reader->faults, spot, _ ("the table's column \"%s\" is no pin of part \"%s\". It has %s."), column, reader->part->name, names);
+    pm_faults_add (reader->faults, spot, _ ("the table's column \"%s\" is no pin of part \"%s\". It has %s."), column,
+                   reader->part->name, names);
   else
-    pm_faults_add (reader->faults, spot, _ ("the table's column \"%s\" is no pin of part \"%s\" in section %s. It has %s."), column,
+    pm_faults_add (reader->faults, spot,
+                   _ ("the table's column \"%s\" is no pin of part \"%s\" in section %s. It has %s."), column,
                    reader->part->name, section, names);
 }
 
@@ -382,11 +390,12 @@ set_role (Reader *reader, guint32 pin, PmPinRole role)
 }
 
 static void
-add_section (Reader *reader, const PmXml *element, PmTable *table, const char *name, const PmXml *mapping, const char *const *bit_names)
+add_section (Reader *reader, const PmXml *element, PmTable *table, const char *name, const PmXml *mapping,
+             const char *const *bit_names)
 {
   guint n_inputs = pm_table_n_inputs (table), n_outputs = pm_table_n_outputs (table);
-  PmSection section = { g_strdup (name), pm_table_ref (table), g_new (guint32, n_inputs + 1), g_new (guint32, n_outputs + 1),
-                        g_new (guint32, n_outputs + 1) };
+  PmSection section = { g_strdup (name), pm_table_ref (table), g_new (guint32, n_inputs + 1),
+                        g_new (guint32, n_outputs + 1), g_new (guint32, n_outputs + 1) };
 
   memset (section.outputs, 0xff, sizeof (guint32) * (n_outputs + 1));
   memset (section.others, 0xff, sizeof (guint32) * (n_outputs + 1));
@@ -450,14 +459,15 @@ line_of_row (const PmXml *element, guint row)
 static void
 read_table (Reader *reader, const PmXml *element, const char *const *bit_names)
 {
-  g_autoptr (GPtrArray) table_faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
+  g_autoptr (GPtrArray) table_faults = g_ptr_array_new_with_free_func ((GDestroyNotify)pm_table_fault_free);
   g_autoptr (PmTable) table = pm_table_parse (element->text, bit_names, table_faults);
   guint before = pm_faults_found (reader->faults);
   gboolean named = FALSE;
 
   for (guint i = 0; i < table_faults->len; i++) {
     const PmTableFault *fault = g_ptr_array_index (table_faults, i);
-    pm_faults_add (reader->faults, (PmSpot){ element->file, line_of_row (element, fault->row), 0 }, "%s", fault->message);
+    pm_faults_add (reader->faults, (PmSpot){ element->file, line_of_row (element, fault->row), 0 }, "%s",
+                   fault->message);
   }
   if (table == NULL)
     return;
@@ -486,12 +496,12 @@ read_tables (Reader *reader)
 
   for (const PmXml *child = reader->element->children; child != NULL; child = child->next)
     if (pm_xml_is (child, "bit") && pm_xml_get (child, "name") != NULL)
-      g_ptr_array_add (names, (gpointer) pm_xml_get (child, "name"));
+      g_ptr_array_add (names, (gpointer)pm_xml_get (child, "name"));
   gboolean has_bits = names->len > 0;
   g_ptr_array_add (names, NULL);
   for (const PmXml *child = reader->element->children; child != NULL; child = child->next)
     if (pm_xml_is (child, "table"))
-      read_table (reader, child, has_bits ? (const char *const *) names->pdata : NULL);
+      read_table (reader, child, has_bits ? (const char *const *)names->pdata : NULL);
 }
 
 /* <supply>, <ground>, <loads>, <resistor>: what is said of single pins. */
@@ -501,7 +511,9 @@ read_pin_facts (Reader *reader, const PmPartSize *size)
   for (const PmXml *child = reader->element->children; child != NULL; child = child->next) {
     const char *between = pm_xml_get (child, "between"), *family = pm_xml_get (child, "family");
     gboolean loads = pm_xml_is (child, "loads");
-    PmPinRole role = pm_xml_is (child, "supply") ? PM_PIN_SUPPLY : pm_xml_is (child, "ground") ? PM_PIN_GROUND : PM_PIN_PASSIVE;
+    PmPinRole role = pm_xml_is (child, "supply")   ? PM_PIN_SUPPLY
+                     : pm_xml_is (child, "ground") ? PM_PIN_GROUND
+                                                   : PM_PIN_PASSIVE;
     if (pm_xml_is (child, "resistor") && between != NULL) {
       guint n;
       g_autofree PmPair *pairs = read_pairs (reader, between, pm_xml_spot (child), &n);
@@ -512,8 +524,8 @@ read_pin_facts (Reader *reader, const PmPartSize *size)
     guint number = 1;
     pm_xml_number (child, "number", 1, 1000, &number, reader->faults);
     g_auto (GStrv) families = pm_split_words (family);
-    if (loads && family != NULL
-        && (size == NULL || size->family == NULL || !g_strv_contains ((const char *const *) families, size->family)))
+    if (loads && family != NULL &&
+        (size == NULL || size->family == NULL || !g_strv_contains ((const char *const *)families, size->family)))
       continue;
     g_auto (GStrv) pins = pm_split_words (pm_xml_get (child, loads ? "pins" : "pin"));
     for (guint i = 0; pins[i] != NULL; i++) {
@@ -532,7 +544,8 @@ read_pin_facts (Reader *reader, const PmPartSize *size)
 static char *
 sizes_text (const PmXml *pins)
 {
-  const char *size = pins != NULL ? pm_xml_get (pins, "size") : NULL, *most = pins != NULL ? pm_xml_get (pins, "most") : NULL;
+  const char *size = pins != NULL ? pm_xml_get (pins, "size") : NULL,
+             *most = pins != NULL ? pm_xml_get (pins, "most") : NULL;
 
   if (size == NULL || g_str_equal (size, "network"))
     return size != NULL ? g_strdup (_ ("how many and which: 8x1k, or 4x1k isolated.")) : NULL;
@@ -563,7 +576,8 @@ read_head (Reader *reader, const PmPartSize *size)
   part->keyed = pm_xml_yes (element, "keyed", FALSE);
   pm_xml_number (element, "rows", 1, 4, &part->rows, reader->faults);
   part->type = kind_types[pm_xml_choice (element, "kind", kind_names, tables ? 0 : 11, reader->faults)];
-  part->look = pm_xml_choice (element, "look", look_names, part->type == PM_PART_JUMPER ? PM_LOOK_JUMPER : PM_LOOK_TOGGLE, reader->faults);
+  part->look = pm_xml_choice (element, "look", look_names,
+                              part->type == PM_PART_JUMPER ? PM_LOOK_JUMPER : PM_LOOK_TOGGLE, reader->faults);
   part->families = families != NULL ? pm_split_words (families) : NULL;
   part->spot = pm_xml_spot (element);
 }
@@ -593,16 +607,16 @@ pm_part_read (const PmXml *element, const PmPartSize *size, PmFaults *faults)
   read_positions (&reader);
 
   part->n_pins = reader.pins->len;
-  part->pins = (PmPin *) g_array_free (reader.pins, FALSE);
+  part->pins = (PmPin *)g_array_free (reader.pins, FALSE);
   part->n_sections = reader.sections->len;
-  part->sections = (PmSection *) g_array_free (reader.sections, FALSE);
+  part->sections = (PmSection *)g_array_free (reader.sections, FALSE);
   part->n_positions = reader.positions->len;
-  part->positions = (PmPartPosition *) g_array_free (reader.positions, FALSE);
+  part->positions = (PmPartPosition *)g_array_free (reader.positions, FALSE);
   part->n_resistors = reader.resistors->len;
-  part->resistors = (PmPair *) g_array_free (reader.resistors, FALSE);
+  part->resistors = (PmPair *)g_array_free (reader.resistors, FALSE);
   gboolean has_bits = reader.bits->len > 0;
   g_ptr_array_add (reader.bits, NULL);
-  part->bits = (char **) g_ptr_array_free (reader.bits, !has_bits);
+  part->bits = (char **)g_ptr_array_free (reader.bits, !has_bits);
   if (!has_bits)
     part->bits = NULL;
   if (part->n_resistors == 0 && part->type == PM_PART_RESISTOR && part->n_pins == 2) {

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Pin lists: what the words of joins and of at= attributes mean, seen from one file.
  *
- * A word that begins with + or -, or is the name of a rail or of a join, is a net; a word with a colon is a side of a line; else the last dot splits part
- * and pin, and pins are names, numbers, ranges 10..16, odd, even, all.
+ * A word that begins with + or -, or is the name of a rail or of a join, is a net; a word with a colon is a side of a
+ * line; else the last dot splits part and pin, and pins are names, numbers, ranges 10..16, odd, even, all.
  */
 #include "config.h"
 #include "pm-board-private.h"
@@ -30,9 +30,9 @@ all_digits (const char *word)
 static gint
 compare_sections (gconstpointer a, gconstpointer b)
 {
-  const PmPin *x = *(const PmPin *const *) a, *y = *(const PmPin *const *) b;
+  const PmPin *x = *(const PmPin *const *)a, *y = *(const PmPin *const *)b;
   const char *xn = x->name + (*x->name == '/'), *yn = y->name + (*y->name == '/');
-  long xs = strtol (xn, (char **) &xn, 10), ys = strtol (yn, (char **) &yn, 10);
+  long xs = strtol (xn, (char **)&xn, 10), ys = strtol (yn, (char **)&yn, 10);
 
   return xs != ys ? (xs < ys ? -1 : 1) : strcmp (xn, yn);
 }
@@ -74,7 +74,7 @@ pm_part_pins_text (const PmPart *part)
     if (part->type == PM_PART_DRIVE && all_digits (pin->number)) {
       if (i == 0)
         g_string_append (text, "1");
-      else if (i + 1 == sections->len || !all_digits (((PmPin *) g_ptr_array_index (sections, i + 1))->number))
+      else if (i + 1 == sections->len || !all_digits (((PmPin *)g_ptr_array_index (sections, i + 1))->number))
         g_string_append_printf (text, "..%s", pin->number);
       continue;
     }
@@ -97,11 +97,13 @@ no_pin (PmBuild *build, const PmRaw *raw, const char *name, PmSpot spot)
     if (!all_digits (part->pins[i].name))
       g_ptr_array_add (names, part->pins[i].name);
   if (!all_digits (name))
-    near = pm_nearest (name, (const char *const *) names->pdata, names->len);
+    near = pm_nearest (name, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s has no pin \"%s\". A %s has %s. Did you mean %s?"), raw->instance.ref, name, raw->instance.is, list, near);
+    pm_faults_add (build->faults, spot, _ ("%s has no pin \"%s\". A %s has %s. Did you mean %s?"), raw->instance.ref,
+                   name, raw->instance.is, list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("%s has no pin \"%s\". A %s has %s."), raw->instance.ref, name, raw->instance.is, list);
+    pm_faults_add (build->faults, spot, _ ("%s has no pin \"%s\". A %s has %s."), raw->instance.ref, name,
+                   raw->instance.is, list);
 }
 
 static gboolean
@@ -128,9 +130,16 @@ add_range (PmBuild *build, const PmRaw *raw, const char *spec, PmSpot spot, GArr
     return FALSE;
   }
   for (guint i = low;; i += low <= high ? 1 : -1) {
-    g_autofree char *number = g_strdup_printf ("%u", i);
-    if (!add_pin (build, raw, number, spot, pins))
-      return FALSE;
+    const PmPart *part = raw->instance.part;
+    guint32 pin = i - 1;
+    /* Most parts count from 1. */
+    if (i <= part->n_pins && g_ascii_strtoull (part->pins[pin].number, NULL, 10) == i) {
+      g_array_append_val (pins, pin);
+    } else {
+      g_autofree char *number = g_strdup_printf ("%u", i);
+      if (!add_pin (build, raw, number, spot, pins))
+        return FALSE;
+    }
     if (i == high)
       return TRUE;
   }
@@ -229,11 +238,13 @@ no_ref (PmBuild *build, const PmContext *context, const char *ref, const char *w
     if (g_str_has_prefix (pm_build_raw (build, i)->instance.ref, context->prefix))
       g_ptr_array_add (names, pm_build_raw (build, i)->instance.ref + prefix);
   /* U2 is no misspelt U1. */
-  const char *near = strlen (ref) > 3 ? pm_nearest (ref, (const char *const *) names->pdata, names->len) : NULL;
+  const char *near = strlen (ref) > 3 ? pm_nearest (ref, (const char *const *)names->pdata, names->len) : NULL;
   if (near != NULL)
     pm_faults_add (build->faults, spot, _ ("%s: there is no part \"%s\". Did you mean %s?"), word, ref, near);
   else
-    pm_faults_add (build->faults, spot, _ ("%s: there is no part \"%s\". Add <part name=\"%s\" is=\"…\"/>, or correct the name."), word, ref, ref);
+    pm_faults_add (build->faults, spot,
+                   _ ("%s: there is no part \"%s\". Add <part name=\"%s\" is=\"…\"/>, or correct the name."), word, ref,
+                   ref);
 }
 
 static const PmXml *
@@ -243,17 +254,18 @@ find_join (PmBuild *build, const PmContext *context, const char *name)
 
   if (names == NULL && context->root != NULL) {
     names = g_hash_table_new (g_str_hash, g_str_equal);
-    g_hash_table_insert (build->join_names, (gpointer) context->root, names);
+    g_hash_table_insert (build->join_names, (gpointer)context->root, names);
     for (const PmXml *child = context->root->children; child != NULL; child = child->next) {
       const char *own = pm_xml_is (child, "join") ? pm_xml_get (child, "name") : NULL;
       if (own != NULL && !g_hash_table_contains (names, own))
-        g_hash_table_insert (names, (gpointer) own, (gpointer) child);
+        g_hash_table_insert (names, (gpointer)own, (gpointer)child);
     }
   }
   return names != NULL ? g_hash_table_lookup (names, name) : NULL;
 }
 
-/* A named join stands for the first place in its list.  Each is looked at once per file; one that leads back to itself has none. */
+/* A named join stands for the first place in its list.  Each is looked at once per file; one that leads back to itself
+ * has none. */
 static guint32
 join_place (PmBuild *build, const PmContext *context, const PmXml *join)
 {
@@ -270,8 +282,8 @@ join_place (PmBuild *build, const PmContext *context, const PmXml *join)
   build->faults = silent;
   for (guint i = 0; words[i] != NULL && place == PM_NONE; i++) {
     g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
-    if (strcmp (words[i], pm_xml_get (join, "name")) != 0 && pm_build_word (build, context, words[i], pm_xml_spot (join), places, NULL)
-        && places->len > 0)
+    if (strcmp (words[i], pm_xml_get (join, "name")) != 0 &&
+        pm_build_word (build, context, words[i], pm_xml_spot (join), places, NULL) && places->len > 0)
       place = g_array_index (places, guint32, 0);
   }
   build->faults = kept;
@@ -303,7 +315,10 @@ no_rail (PmBuild *build, const PmContext *context, const char *word, PmSpot spot
     return FALSE;
   list = pm_build_rail_names (build, context);
   if (*list == '\0')
-    pm_faults_add (build->faults, spot, _ ("there is no rail \"%s\". Add <rail name=\"%s\" volts=\"…\" at=\"…\"/> to the machine or the board."), word, word);
+    pm_faults_add (
+        build->faults, spot,
+        _ ("there is no rail \"%s\". Add <rail name=\"%s\" volts=\"…\" at=\"…\"/> to the machine or the board."), word,
+        word);
   else
     pm_faults_add (build->faults, spot, _ ("there is no rail \"%s\". There are: %s."), word, list);
   return FALSE;
@@ -317,11 +332,12 @@ no_line (PmBuild *build, const char *line, PmSpot spot)
 
   for (guint i = 0; i < host->n_lines; i++)
     g_ptr_array_add (names, host->lines[i].name);
-  const char *near = pm_nearest (line, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (line, (const char *const *)names->pdata, names->len);
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (" ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s has no line \"%s\". It has %s. Did you mean %s?"), host->title, line, list, near);
+    pm_faults_add (build->faults, spot, _ ("%s has no line \"%s\". It has %s. Did you mean %s?"), host->title, line,
+                   list, near);
   else
     pm_faults_add (build->faults, spot, _ ("%s has no line \"%s\". It has %s."), host->title, line, list);
 }
@@ -339,7 +355,9 @@ side_place (PmBuild *build, const char *word, PmSpot spot, GArray *places)
     return FALSE;
   if (build->sits == NULL) {
     if (pm_xml_child (build->root, "sits") == NULL)
-      pm_faults_add (build->faults, spot, _ ("%s: this board sits nowhere, so a line has no sides. Add <sits into=\"…\"/>, or name the pin."), word);
+      pm_faults_add (
+          build->faults, spot,
+          _ ("%s: this board sits nowhere, so a line has no sides. Add <sits into=\"…\"/>, or name the pin."), word);
     return FALSE;
   }
   if (strcmp (side, "machine") != 0 && strcmp (side, far_side) != 0) {
@@ -358,9 +376,12 @@ side_place (PmBuild *build, const char *word, PmSpot spot, GArray *places)
   if (pin == PM_NONE || more) {
     const char *ref = pm_build_raw (build, socket)->instance.ref;
     if (more)
-      pm_faults_add (build->faults, spot, _ ("%s: the line passes several pins of %s. Name one, such as %s.%u."), word, ref, ref, pin + 1);
+      pm_faults_add (build->faults, spot, _ ("%s: the line passes several pins of %s. Name one, such as %s.%u."), word,
+                     ref, ref, pin + 1);
     else
-      pm_faults_add (build->faults, spot, _ ("%s: the line does not pass where the board sits. Name the pin itself, such as %s.1."), word, ref);
+      pm_faults_add (build->faults, spot,
+                     _ ("%s: the line does not pass where the board sits. Name the pin itself, such as %s.1."), word,
+                     ref);
     return FALSE;
   }
   guint32 place = pm_build_raw (build, socket + (strcmp (side, "machine") == 0))->instance.first_place + pin;
@@ -396,8 +417,10 @@ bare_word (PmBuild *build, const PmContext *context, const char *word, PmSpot sp
   guint32 line = context->owner != PM_OWNER_DRIVE ? pm_host_line (host, word) : PM_NONE;
   if (line != PM_NONE) {
     gboolean more;
-    if (context->owner == PM_OWNER_BOARD && build->sits != NULL && pm_build_passes (build, host->lines[line].place, &more) != PM_NONE) {
-      pm_faults_add (build->faults, spot, _ ("%s: which side? Write %s:machine or %s:%s."), word, word, word, build->in_cable ? "drive" : "chip");
+    if (context->owner == PM_OWNER_BOARD && build->sits != NULL &&
+        pm_build_passes (build, host->lines[line].place, &more) != PM_NONE) {
+      pm_faults_add (build->faults, spot, _ ("%s: which side? Write %s:machine or %s:%s."), word, word, word,
+                     build->in_cable ? "drive" : "chip");
       return FALSE;
     }
     if (host->lines[line].place == PM_NONE)
@@ -410,13 +433,16 @@ bare_word (PmBuild *build, const PmContext *context, const char *word, PmSpot sp
     g_autofree char *list = pm_part_pins_text (pm_build_raw (build, instance)->instance.part);
     pm_faults_add (build->faults, spot, _ ("%s: which pin of it? Write %s.PIN; it has %s."), word, word, list);
   } else if (!broken && (build->host != NULL || context->owner != PM_OWNER_BOARD)) {
-    pm_faults_add (build->faults, spot, _ ("\"%s\" is no pin and no net. A pin is PART.PIN, such as U1.3; a net is a rail or a named join."), word);
+    pm_faults_add (build->faults, spot,
+                   _ ("\"%s\" is no pin and no net. A pin is PART.PIN, such as U1.3; a net is a rail or a named join."),
+                   word);
   }
   return FALSE;
 }
 
 gboolean
-pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpot spot, GArray *places, const char **net)
+pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpot spot, GArray *places,
+               const char **net)
 {
   const char *full_name = NULL, *also = NULL, *range = strstr (word, "..");
   gboolean broken;
@@ -437,7 +463,8 @@ pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpo
     guint32 place = join_place (build, context, join);
     if (place == PM_NONE) {
       if (names_only_joins (build, context, join))
-        pm_faults_add (build->faults, spot, _ ("\"%s\" is the name of a join that names no pin: its list leads back to itself."), word);
+        pm_faults_add (build->faults, spot,
+                       _ ("\"%s\" is the name of a join that names no pin: its list leads back to itself."), word);
       return FALSE;
     }
     g_array_append_val (places, place);
@@ -500,7 +527,7 @@ pm_build_place_name (const PmBuild *build, guint32 place)
 static gint
 compare_words (gconstpointer a, gconstpointer b)
 {
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
+  return strcmp (*(const char *const *)a, *(const char *const *)b);
 }
 
 static void
@@ -517,15 +544,17 @@ no_into (PmBuild *build, const char *word, PmSpot spot)
     g_ptr_array_add (names, name);
   for (guint i = 0; i < build->raws->len; i++) {
     const PmInstance *instance = &pm_build_raw (build, i)->instance;
-    if (instance->part->type == PM_PART_CONNECTOR || instance->part->type == PM_PART_SOCKET || instance->part->type == PM_PART_CABLE)
+    if (instance->part->type == PM_PART_CONNECTOR || instance->part->type == PM_PART_SOCKET ||
+        instance->part->type == PM_PART_CABLE)
       g_ptr_array_add (names, instance->ref);
   }
   g_ptr_array_sort (names, compare_words);
-  const char *near = pm_nearest (word, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (" ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("there is no place or connector \"%s\". There are: %s. Did you mean %s?"), word, list, near);
+    pm_faults_add (build->faults, spot, _ ("there is no place or connector \"%s\". There are: %s. Did you mean %s?"),
+                   word, list, near);
   else
     pm_faults_add (build->faults, spot, _ ("there is no place or connector \"%s\". There are: %s."), word, list);
 }
@@ -542,7 +571,8 @@ pm_build_into (PmBuild *build, const PmContext *context, const char *word, PmSpo
     return found;
   found = pm_build_find (build, context, word, &broken, &also);
   if (also != NULL) {
-    pm_faults_add (build->faults, spot, _ ("\"%s\": several files have it. Write %s or %s."), word, pm_build_raw (build, found)->instance.ref, also);
+    pm_faults_add (build->faults, spot, _ ("\"%s\": several files have it. Write %s or %s."), word,
+                   pm_build_raw (build, found)->instance.ref, also);
     return PM_NONE;
   }
   if (found != PM_NONE || broken)

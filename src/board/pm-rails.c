@@ -53,9 +53,11 @@ add_rail_place (PmBuild *build, const char *ref, PmOwner owner, guint owner_inde
 }
 
 static guint
-add_rail (PmBuild *build, const char *name, double volts, guint supply, const guint32 *places, guint n_places, PmSpot spot)
+add_rail (PmBuild *build, const char *name, double volts, guint supply, const guint32 *places, guint n_places,
+          PmSpot spot)
 {
-  PmRail rail = { g_strdup (name), volts, 0.05, supply, g_memdup2 (places, sizeof (guint32) * n_places), n_places, NAN, NAN, spot };
+  PmRail rail = { g_strdup (name), volts, 0.05, supply, g_memdup2 (places, sizeof (guint32) * n_places),
+                  n_places,        NAN,   NAN,  spot };
 
   g_array_append_val (build->rails, rail);
   for (guint i = 1; i < n_places; i++)
@@ -66,7 +68,8 @@ add_rail (PmBuild *build, const char *name, double volts, guint supply, const gu
 static void
 read_rail (PmBuild *build, const PmContext *context, const PmXml *element, guint supply)
 {
-  const char *name = pm_xml_get (element, "name"), *volts = pm_xml_get (element, "volts"), *at = pm_xml_get (element, "at");
+  const char *name = pm_xml_get (element, "name"), *volts = pm_xml_get (element, "volts"),
+             *at = pm_xml_get (element, "at");
   g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_autoptr (GError) error = NULL;
   PmSpot spot = pm_xml_spot (element);
@@ -79,7 +82,8 @@ read_rail (PmBuild *build, const PmContext *context, const PmXml *element, guint
     if (strcmp (other->name, name) == 0 && other->spot.file == spot.file) {
       spot.other_line = spot.line;
       spot.line = other->spot.line;
-      pm_faults_add (build->faults, spot, _ ("the rail \"%s\" is given twice. One rail may have several pins: at=\"J1.1 J1.3\"."), name);
+      pm_faults_add (build->faults, spot,
+                     _ ("the rail \"%s\" is given twice. One rail may have several pins: at=\"J1.1 J1.3\"."), name);
       return;
     }
   }
@@ -96,7 +100,7 @@ read_rail (PmBuild *build, const PmContext *context, const PmXml *element, guint
     guint32 place = add_rail_place (build, other != NULL ? other : ref, context->owner, context->owner_index, spot);
     g_array_append_val (places, place);
   }
-  guint index = add_rail (build, name, volts_of_name (name), supply, (guint32 *) places->data, places->len, spot);
+  guint index = add_rail (build, name, volts_of_name (name), supply, (guint32 *)places->data, places->len, spot);
   PmRail *rail = &g_array_index (build->rails, PmRail, index);
   if (volts != NULL && pm_quantity_parse (volts, PM_UNIT_VOLT, &quantity, &error)) {
     rail->volts = quantity.value;
@@ -126,9 +130,11 @@ find_host_rail (const PmBuild *build, const char *name)
 {
   guint32 found = find_rail (build, PM_SUPPLY_HOST, 0, name);
 
-  for (guint i = 0; found == PM_NONE && i < build->rails->len && (strcmp (name, "+5V") == 0 || strcmp (name, "0V") == 0); i++) {
+  for (guint i = 0;
+       found == PM_NONE && i < build->rails->len && (strcmp (name, "+5V") == 0 || strcmp (name, "0V") == 0); i++) {
     const PmRail *rail = &g_array_index (build->rails, PmRail, i);
-    if (g_array_index (build->supplies, PmSupply, rail->supply).owner == PM_SUPPLY_HOST && fabs (rail->volts - volts_of_name (name)) < 0.5)
+    if (g_array_index (build->supplies, PmSupply, rail->supply).owner == PM_SUPPLY_HOST &&
+        fabs (rail->volts - volts_of_name (name)) < 0.5)
       found = i;
   }
   return found;
@@ -222,8 +228,11 @@ pm_build_rails (PmBuild *build)
   const char *title = host != NULL ? pm_xml_get (host, "title") : NULL;
   guint board_supply = PM_NONE;
 
-  add_supply (build, "host", title != NULL ? title : host != NULL ? pm_xml_get (host, "name") : "host", PM_SUPPLY_HOST, 0,
-              pm_xml_spot (host != NULL ? host : build->root));
+  add_supply (build, "host",
+              title != NULL  ? title
+              : host != NULL ? pm_xml_get (host, "name")
+                             : "host",
+              PM_SUPPLY_HOST, 0, pm_xml_spot (host != NULL ? host : build->root));
   for (const PmXml *child = host != NULL ? host->children : NULL; child != NULL; child = child->next)
     if (pm_xml_is (child, "rail"))
       read_rail (build, &build->host_context, child, 0);

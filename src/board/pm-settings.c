@@ -68,9 +68,10 @@ no_position (PmBuild *build, const char *text, const PmSwitch *lever, const char
   g_autofree char *list = positions_text (lever);
 
   add_names (lever, names);
-  const char *near = pm_nearest (word, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s has the positions %s. Did you mean %s?"), text, lever->name, list, near);
+    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s has the positions %s. Did you mean %s?"), text,
+                   lever->name, list, near);
   else
     pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s has the positions %s."), text, lever->name, list);
 }
@@ -92,15 +93,19 @@ no_word (PmBuild *build, const char *text, const char *word, PmSpot spot)
       only = switch_at (build, i);
       n_hand++;
     }
-  const char *near = pm_nearest (word, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   if (n_hand == 1)
     no_position (build, text, only, word, spot);
   else if (n_hand == 0)
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": there is no switch that is moved by hand. Leave setting= out."), text);
+    pm_faults_add (build->faults, spot,
+                   _ ("setting \"%s\": there is no switch that is moved by hand. Leave setting= out."), text);
   else if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": no switch has a position \"%s\". There are %s. Did you mean %s?"), text, word, list->str, near);
+    pm_faults_add (build->faults, spot,
+                   _ ("setting \"%s\": no switch has a position \"%s\". There are %s. Did you mean %s?"), text, word,
+                   list->str, near);
   else
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": no switch has a position \"%s\". There are %s."), text, word, list->str);
+    pm_faults_add (build->faults, spot, _ ("setting \"%s\": no switch has a position \"%s\". There are %s."), text,
+                   word, list->str);
   g_string_free (list, TRUE);
 }
 
@@ -113,20 +118,24 @@ no_switch (PmBuild *build, const char *text, const char *name, PmSpot spot)
     return;
   for (guint i = 0; i < build->switches->len; i++)
     g_ptr_array_add (names, switch_at (build, i)->name);
-  const char *near = strlen (name) > 2 ? pm_nearest (name, (const char *const *) names->pdata, names->len) : NULL;
+  const char *near = strlen (name) > 2 ? pm_nearest (name, (const char *const *)names->pdata, names->len) : NULL;
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (" ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": there is no switch \"%s\". There are: %s. Did you mean %s?"), text, name, list, near);
+    pm_faults_add (build->faults, spot,
+                   _ ("setting \"%s\": there is no switch \"%s\". There are: %s. Did you mean %s?"), text, name, list,
+                   near);
   else
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": there is no switch \"%s\". There are: %s."), text, name, list);
+    pm_faults_add (build->faults, spot, _ ("setting \"%s\": there is no switch \"%s\". There are: %s."), text, name,
+                   list);
 }
 
 static gboolean
 set_position (PmBuild *build, const char *text, int *positions, guint lever, guint32 position, PmSpot spot)
 {
-  if (positions[lever] >= 0 && positions[lever] != (int) position) {
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s cannot be in two positions at once. Take one out."), text, switch_at (build, lever)->name);
+  if (positions[lever] >= 0 && positions[lever] != (int)position) {
+    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s cannot be in two positions at once. Take one out."),
+                   text, switch_at (build, lever)->name);
     return FALSE;
   }
   positions[lever] = position;
@@ -144,8 +153,9 @@ bare_position (PmBuild *build, const char *text, const char *word, int *position
         continue;
       if (found != PM_NONE) {
         const char *first = switch_at (build, found)->name, *second = switch_at (build, i)->name;
-        pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s and %s both have a position %s. Write %s=%s or %s=%s."), text, first, second, word, first, word,
-                       second, word);
+        pm_faults_add (build->faults, spot,
+                       _ ("setting \"%s\": %s and %s both have a position %s. Write %s=%s or %s=%s."), text, first,
+                       second, word, first, word, second, word);
         return FALSE;
       }
       found = i;
@@ -198,7 +208,9 @@ read_setting (PmBuild *build, const char *text, int *positions, guint32 *removed
         no_switch (build, text, words[i], spot);
         good = FALSE;
       } else if (switch_at (build, lever)->mating == PM_NONE) {
-        pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s cannot be removed. Give it into=\"…\" removable=\"yes\"."), text, words[i]);
+        pm_faults_add (build->faults, spot,
+                       _ ("setting \"%s\": %s cannot be removed. Give it into=\"…\" removable=\"yes\"."), text,
+                       words[i]);
         good = FALSE;
       }
       *removed = lever;
@@ -219,7 +231,8 @@ find_unit (const PmHost *host, const char *word)
     if (strcmp (host->units[i].name, word) == 0)
       return i;
   for (guint i = 0; i < host->n_units; i++)
-    if (*word != '\0' && word[strspn (word, "0123456789")] == '\0' && strlen (word) < 6 && (guint) atoi (word) == host->units[i].number)
+    if (*word != '\0' && word[strspn (word, "0123456789")] == '\0' && strlen (word) < 6 &&
+        (guint)atoi (word) == host->units[i].number)
       return i;
   return PM_NONE;
 }
@@ -234,11 +247,12 @@ no_unit (PmBuild *build, const char *word, PmSpot spot)
     return;
   for (guint i = 0; i < host->n_units; i++)
     g_ptr_array_add (names, host->units[i].name);
-  const char *near = pm_nearest (word, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (", ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s has no select \"%s\". It has %s. Did you mean %s?"), host->title, word, list, near);
+    pm_faults_add (build->faults, spot, _ ("%s has no select \"%s\". It has %s. Did you mean %s?"), host->title, word,
+                   list, near);
   else
     pm_faults_add (build->faults, spot, _ ("%s has no select \"%s\". It has %s."), host->title, word, list);
 }
@@ -266,11 +280,12 @@ find_drive (PmBuild *build, const char *word, PmWantCell *cell, PmSpot spot)
   }
   if (g_hash_table_contains (build->broken, word))
     return FALSE;
-  const char *near = pm_nearest (word, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (", ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("there is no drive \"%s\". There are %s; or none, any. Did you mean %s?"), word, list, near);
+    pm_faults_add (build->faults, spot, _ ("there is no drive \"%s\". There are %s; or none, any. Did you mean %s?"),
+                   word, list, near);
   else
     pm_faults_add (build->faults, spot, _ ("there is no drive \"%s\". There are %s; or none, any."), word, list);
   return FALSE;
@@ -285,7 +300,8 @@ read_cells (PmBuild *build, const PmXml *element, PmWanted *wanted)
   for (guint i = 0; words[i] != NULL; i++) {
     const char *equals = strchr (words[i], '=');
     if (equals == NULL) {
-      pm_faults_add (build->faults, spot, _ ("\"%s\": write SELECT=DRIVE, such as SEL0=INSIDE, or SEL0=none."), words[i]);
+      pm_faults_add (build->faults, spot, _ ("\"%s\": write SELECT=DRIVE, such as SEL0=INSIDE, or SEL0=none."),
+                     words[i]);
       continue;
     }
     g_autofree char *name = g_strndup (words[i], equals - words[i]);
@@ -318,17 +334,25 @@ check_without (PmBuild *build, const PmWanted *wanted)
     }
     if (found)
       continue;
-    const char *near = pm_nearest (wanted->without[i], (const char *const *) names->pdata, names->len);
+    const char *near = pm_nearest (wanted->without[i], (const char *const *)names->pdata, names->len);
     g_ptr_array_add (names, NULL);
-    g_autofree char *list = g_strjoinv (", ", (char **) names->pdata);
+    g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
     if (near != NULL)
-      pm_faults_add (build->faults, wanted->spot, _ ("without=\"%s\": no line of the machine does that. There are %s. Did you mean %s?"), wanted->without[i], list, near);
+      pm_faults_add (build->faults, wanted->spot,
+                     _ ("without=\"%s\": no line of the machine does that. There are %s. Did you mean %s?"),
+                     wanted->without[i], list, near);
     else
-      pm_faults_add (build->faults, wanted->spot, _ ("without=\"%s\": no line of the machine does that. There are %s."), wanted->without[i], list);
+      pm_faults_add (build->faults, wanted->spot, _ ("without=\"%s\": no line of the machine does that. There are %s."),
+                     wanted->without[i], list);
   }
 }
 
-typedef struct { const PmXml *element; PmWanted wanted; gboolean good; gboolean copied; } RawWanted;
+typedef struct {
+  const PmXml *element;
+  PmWanted wanted;
+  gboolean good;
+  gboolean copied;
+} RawWanted;
 
 static gboolean
 same_setting (const PmBuild *build, const PmWanted *a, const PmWanted *b)
@@ -348,7 +372,8 @@ copy_like (PmBuild *build, GArray *raws, guint index, guint depth)
   if (like == NULL || raw->copied)
     return;
   if (depth > raws->len) {
-    pm_faults_add (build->faults, raw->wanted.spot, _ ("like=\"%s\" leads back to itself. Write the drives out in one of them."), like);
+    pm_faults_add (build->faults, raw->wanted.spot,
+                   _ ("like=\"%s\" leads back to itself. Write the drives out in one of them."), like);
     raw->copied = TRUE;
     return;
   }
@@ -374,7 +399,8 @@ copy_like (PmBuild *build, GArray *raws, guint index, guint depth)
   for (guint i = 0; i < raws->len; i++)
     if (!g_array_index (raws, RawWanted, i).good)
       return;
-  pm_faults_add (build->faults, raw->wanted.spot, _ ("like=\"%s\": no <wanted> has that setting. Write one, or write the drives out here."), like);
+  pm_faults_add (build->faults, raw->wanted.spot,
+                 _ ("like=\"%s\": no <wanted> has that setting. Write one, or write the drives out here."), like);
 }
 
 static guint
@@ -421,20 +447,25 @@ check_ties (PmBuild *build, GArray *raws)
       const RawWanted *a = &g_array_index (raws, RawWanted, i), *b = &g_array_index (raws, RawWanted, k);
       guint n = weight (build, a->wanted.positions);
       gboolean settled = FALSE;
-      if (!a->good || !b->good || n != weight (build, b->wanted.positions) || !overlap (build, &a->wanted, &b->wanted, common))
+      if (!a->good || !b->good || n != weight (build, b->wanted.positions) ||
+          !overlap (build, &a->wanted, &b->wanted, common))
         continue;
       for (guint o = 0; o < raws->len && !settled; o++) {
         const RawWanted *other = &g_array_index (raws, RawWanted, o);
-        settled = other->good && weight (build, other->wanted.positions) > n && covers (build, &other->wanted, a->wanted.removed, common);
+        settled = other->good && weight (build, other->wanted.positions) > n &&
+                  covers (build, &other->wanted, a->wanted.removed, common);
       }
       if (settled)
         continue;
       PmSpot spot = a->wanted.spot;
       spot.other_line = b->wanted.spot.line;
       if (same_setting (build, &a->wanted, &b->wanted))
-        pm_faults_add (build->faults, spot, _ ("the setting \"%s\" is wanted twice. Put both into one, or take one out."), b->wanted.text);
+        pm_faults_add (build->faults, spot,
+                       _ ("the setting \"%s\" is wanted twice. Put both into one, or take one out."), b->wanted.text);
       else
-        pm_faults_add (build->faults, spot, _ ("\"%s\" and \"%s\" both speak of the same setting, and neither is more specific. Name the switch in both, or add a <wanted> for where they meet."),
+        pm_faults_add (build->faults, spot,
+                       _ ("\"%s\" and \"%s\" both speak of the same setting, and neither is more specific. Name the "
+                          "switch in both, or add a <wanted> for where they meet."),
                        a->wanted.text, b->wanted.text);
     }
 }
@@ -459,7 +490,8 @@ read_wanted (PmBuild *build)
     read_cells (build, child, &raw.wanted);
     check_without (build, &raw.wanted);
     if (pm_xml_get (child, "like") == NULL && child->text[strspn (child->text, " \t\r\n")] == '\0')
-      pm_faults_add (build->faults, raw.wanted.spot, _ ("this <wanted> says nothing. Write for example SEL0=INSIDE SEL1=none."));
+      pm_faults_add (build->faults, raw.wanted.spot,
+                     _ ("this <wanted> says nothing. Write for example SEL0=INSIDE SEL1=none."));
     g_array_append_val (raws, raw);
   }
   for (guint i = 0; i < raws->len; i++)
@@ -479,12 +511,14 @@ pm_build_settings (PmBuild *build)
   read_wanted (build);
   for (const PmXml *child = build->root->children; child != NULL; child = child->next) {
     if (pm_xml_is (child, "never") && pm_xml_get (child, "setting") != NULL) {
-      PmNever never = { g_new (int, build->switches->len + 1), g_strdup (pm_xml_get (child, "because")), pm_xml_spot (child) };
+      PmNever never = { g_new (int, build->switches->len + 1), g_strdup (pm_xml_get (child, "because")),
+                        pm_xml_spot (child) };
       guint32 removed;
       read_setting (build, pm_xml_get (child, "setting"), never.positions, &removed, never.spot);
       g_array_append_val (nevers, never);
     } else if (pm_xml_is (child, "accept")) {
-      PmAccept accept = { g_strdup (pm_xml_get (child, "finding")), g_strdup (pm_xml_get (child, "at")), g_strdup (pm_xml_get (child, "why")), pm_xml_spot (child) };
+      PmAccept accept = { g_strdup (pm_xml_get (child, "finding")), g_strdup (pm_xml_get (child, "at")),
+                          g_strdup (pm_xml_get (child, "why")), pm_xml_spot (child) };
       if (accept.why == NULL)
         pm_faults_add (build->faults, accept.spot, _ ("<accept> needs its reason: why=\"…\"."));
       if (accept.at != NULL)
@@ -493,7 +527,7 @@ pm_build_settings (PmBuild *build)
     }
   }
   build->board->n_nevers = nevers->len;
-  build->board->nevers = (PmNever *) g_array_free (nevers, FALSE);
+  build->board->nevers = (PmNever *)g_array_free (nevers, FALSE);
   build->board->n_accepts = accepts->len;
-  build->board->accepts = (PmAccept *) g_array_free (accepts, FALSE);
+  build->board->accepts = (PmAccept *)g_array_free (accepts, FALSE);
 }

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Where a board sits: the socket X1 takes what was plugged into the machine, the plug P1 goes in its place, and every pin that is not cut goes
- * straight through. */
+/* Where a board sits: the socket X1 takes what was plugged into the machine, the plug P1 goes in its place, and every
+ * pin that is not cut goes straight through. */
 #include "config.h"
 #include "pm-board-private.h"
 
@@ -79,9 +79,11 @@ move_to_socket (PmBuild *build, guint32 index, guint32 target)
   moved.pairs = g_memdup2 (straight.pairs, sizeof (PmPair) * straight.n_pairs);
   moved.turned = straight.n_turned > 0 ? g_memdup2 (straight.turned, sizeof (PmPair) * straight.n_turned) : NULL;
   for (guint k = 0; k < moved.n_pairs; k++)
-    moved.pairs[k].b = socket->first_place + ((straight.a == target ? moved.pairs[k].a : moved.pairs[k].b) - from->first_place);
+    moved.pairs[k].b =
+        socket->first_place + ((straight.a == target ? moved.pairs[k].a : moved.pairs[k].b) - from->first_place);
   for (guint k = 0; k < moved.n_turned; k++)
-    moved.turned[k].b = straight.a == target ? moved.turned[k].b : socket->first_place + (moved.turned[k].b - from->first_place);
+    moved.turned[k].b =
+        straight.a == target ? moved.turned[k].b : socket->first_place + (moved.turned[k].b - from->first_place);
   if (straight.a == target) /* a drive cannot be plugged turned round and moved at once */
     moved.n_turned = 0;
   g_array_index (build->matings, PmMating, index).when = PM_MATING_WITHOUT_BOARD;
@@ -105,19 +107,22 @@ read_cuts (PmBuild *build, gboolean *cut)
         if (build->machine[k] != PM_NONE && pm_net_of (build, build->machine[k]) == net)
           passes = cut[k] = TRUE;
       if (!passes)
-        pm_faults_add (build->faults, spot, _ ("cuts: %s does not pass where the board sits. Name the pin by its number."), words[i]);
+        pm_faults_add (build->faults, spot,
+                       _ ("cuts: %s does not pass where the board sits. Name the pin by its number."), words[i]);
       continue;
     }
-    if (!g_ascii_isdigit (words[i][0]) && strcmp (words[i], "odd") != 0 && strcmp (words[i], "even") != 0 && strcmp (words[i], "all") != 0) {
+    if (!g_ascii_isdigit (words[i][0]) && strcmp (words[i], "odd") != 0 && strcmp (words[i], "even") != 0 &&
+        strcmp (words[i], "all") != 0) {
       g_autoptr (GPtrArray) names = g_ptr_array_new ();
       for (guint k = 0; k < host->n_lines; k++)
         if (pm_build_passes (build, host->lines[k].place, &more) != PM_NONE)
           g_ptr_array_add (names, host->lines[k].name);
-      const char *near = pm_nearest (words[i], (const char *const *) names->pdata, names->len);
+      const char *near = pm_nearest (words[i], (const char *const *)names->pdata, names->len);
       g_ptr_array_add (names, NULL);
-      g_autofree char *list = g_strjoinv (" ", (char **) names->pdata);
+      g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
       if (near != NULL)
-        pm_faults_add (build->faults, spot, _ ("cuts: \"%s\" is no line and no pin. Here pass %s. Did you mean %s?"), words[i], list, near);
+        pm_faults_add (build->faults, spot, _ ("cuts: \"%s\" is no line and no pin. Here pass %s. Did you mean %s?"),
+                       words[i], list, near);
       else
         pm_faults_add (build->faults, spot, _ ("cuts: \"%s\" is no line and no pin. Here pass %s."), words[i], list);
       continue;
@@ -140,7 +145,8 @@ add_through (PmBuild *build)
   read_cuts (build, cut);
   for (guint i = 0; i < n; i++) {
     guint32 places[2] = { plug->first_place + i, socket->first_place + i };
-    pm_build_add_join (build, cut[i] ? PM_JOIN_CUT : PM_JOIN_THROUGH, NULL, places, 2, &build->board_context, pm_xml_spot (build->sits));
+    pm_build_add_join (build, cut[i] ? PM_JOIN_CUT : PM_JOIN_THROUGH, NULL, places, 2, &build->board_context,
+                       pm_xml_spot (build->sits));
   }
 }
 
@@ -157,8 +163,10 @@ note_sides (PmBuild *build)
     guint32 pin = pm_build_passes (build, host->lines[i].place, &more);
     if (pin == PM_NONE || more)
       continue;
-    g_hash_table_insert (build->full->sides, g_strconcat (host->lines[i].name, ":machine", NULL), GUINT_TO_POINTER (plug + pin + 1));
-    g_hash_table_insert (build->full->sides, g_strconcat (host->lines[i].name, build->in_cable ? ":drive" : ":chip", NULL),
+    g_hash_table_insert (build->full->sides, g_strconcat (host->lines[i].name, ":machine", NULL),
+                         GUINT_TO_POINTER (plug + pin + 1));
+    g_hash_table_insert (build->full->sides,
+                         g_strconcat (host->lines[i].name, build->in_cable ? ":drive" : ":chip", NULL),
                          GUINT_TO_POINTER (socket + pin + 1));
   }
 }
@@ -182,12 +190,14 @@ pm_build_sits (PmBuild *build)
   build->in_cable = at->instance.part->type != PM_PART_SOCKET;
   build->board->has_board = TRUE;
   for (guint i = 0; i < build->n_machine; i++)
-    build->machine[i] = at->instance.part->type != PM_PART_DRIVE && i < at->n_outer ? at->instance.first_place + i : PM_NONE;
+    build->machine[i] =
+        at->instance.part->type != PM_PART_DRIVE && i < at->n_outer ? at->instance.first_place + i : PM_NONE;
   if (at->instance.part->type == PM_PART_DRIVE) {
     guint32 moved = move_drive (build, target, &into);
     if (moved == PM_NONE) {
       g_hash_table_add (build->told, g_strconcat ("plugged ", at->instance.ref, NULL));
-      pm_faults_add (build->faults, pm_xml_spot (build->sits), _ ("%s is plugged into nothing, so nothing can sit before it. Give the drive into=\"…\"."),
+      pm_faults_add (build->faults, pm_xml_spot (build->sits),
+                     _ ("%s is plugged into nothing, so nothing can sit before it. Give the drive into=\"…\"."),
                      at->instance.ref);
       return;
     }
@@ -204,7 +214,7 @@ pm_build_sits (PmBuild *build)
       g_array_append_val (pairs, pair);
   }
   guint n_pairs = pairs->len;
-  pm_build_mate (build, plug, into, (PmPair *) g_array_free (pairs, FALSE), n_pairs, build->sits, PM_MATING_WITH_BOARD);
+  pm_build_mate (build, plug, into, (PmPair *)g_array_free (pairs, FALSE), n_pairs, build->sits, PM_MATING_WITH_BOARD);
   add_through (build);
   note_sides (build);
 }

@@ -10,7 +10,8 @@ static gboolean
 has_pair (const PmPartPosition *position, PmPair pair)
 {
   for (guint i = 0; i < position->n_pairs; i++)
-    if ((position->pairs[i].a == pair.a && position->pairs[i].b == pair.b) || (position->pairs[i].a == pair.b && position->pairs[i].b == pair.a))
+    if ((position->pairs[i].a == pair.a && position->pairs[i].b == pair.b) ||
+        (position->pairs[i].a == pair.b && position->pairs[i].b == pair.a))
       return TRUE;
   return FALSE;
 }
@@ -48,7 +49,8 @@ pairs_text (const PmPart *part)
   for (guint i = 0; i < part->n_positions; i++) {
     g_string_append (text, i > 0 ? ", " : "");
     for (guint k = 0; k < part->positions[i].n_pairs; k++)
-      g_string_append_printf (text, "%s%s-%s", k > 0 ? " " : "", part->pins[part->positions[i].pairs[k].a].number, part->pins[part->positions[i].pairs[k].b].number);
+      g_string_append_printf (text, "%s%s-%s", k > 0 ? " " : "", part->pins[part->positions[i].pairs[k].a].number,
+                              part->pins[part->positions[i].pairs[k].b].number);
     if (part->positions[i].n_pairs == 0)
       g_string_append (text, _ ("nothing"));
   }
@@ -90,7 +92,9 @@ check_position_name (PmBuild *build, const PmXml *element, const GArray *positio
   if (name == NULL || positions->len >= 100)
     return FALSE;
   if (strpbrk (name, " \t\r\n,=") != NULL || *name == '\0') {
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("a position's name is one word without , and =: \"%s\" is not. Put the rest into title=\"…\"."), name);
+    pm_faults_add (build->faults, pm_xml_spot (element),
+                   _ ("a position's name is one word without , and =: \"%s\" is not. Put the rest into title=\"…\"."),
+                   name);
     return FALSE;
   }
   for (guint i = 0; i < positions->len; i++) {
@@ -105,13 +109,15 @@ check_position_name (PmBuild *build, const PmXml *element, const GArray *positio
   return TRUE;
 }
 
-/* Positions in the order of the lever, which the file may give from either side; those of a lever that the file leaves out keep the part's names. */
+/* Positions in the order of the lever, which the file may give from either side; those of a lever that the file leaves
+ * out keep the part's names. */
 static void
 order_positions (const PmRaw *raw, GArray *positions, GArray *which)
 {
   const PmPart *part = raw->instance.part;
   gboolean lever = part->look == PM_LOOK_TOGGLE || part->look == PM_LOOK_SLIDE;
-  gboolean backwards = which->len > 1 && g_array_index (which, guint32, 0) > g_array_index (which, guint32, which->len - 1);
+  gboolean backwards =
+      which->len > 1 && g_array_index (which, guint32, 0) > g_array_index (which, guint32, which->len - 1);
   GArray *ordered = g_array_new (FALSE, FALSE, sizeof (PmPosition));
 
   if (part->look == PM_LOOK_JUMPER) {
@@ -127,8 +133,8 @@ order_positions (const PmRaw *raw, GArray *positions, GArray *which)
         given = TRUE;
       }
     if (!given && lever) {
-      PmPosition rest = make_position (&raw->instance, &part->positions[of_part], part->positions[of_part].name, part->positions[of_part].title,
-                                       raw->instance.spot);
+      PmPosition rest = make_position (&raw->instance, &part->positions[of_part], part->positions[of_part].name,
+                                       part->positions[of_part].title, raw->instance.spot);
       g_array_append_val (ordered, rest);
     }
   }
@@ -146,24 +152,26 @@ read_positions (PmBuild *build, guint32 instance, GArray *positions)
 
   for (const PmXml *child = raw->element->children; child != NULL; child = child->next) {
     g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (PmPair));
-    if (!pm_xml_is (child, "position") || !check_position_name (build, child, positions, raw->instance.ref)
-        || !read_closes (build, instance, child, pairs))
+    if (!pm_xml_is (child, "position") || !check_position_name (build, child, positions, raw->instance.ref) ||
+        !read_closes (build, instance, child, pairs))
       continue;
     guint32 match = match_position (part, pairs);
     if (match == PM_NONE) {
       g_autofree char *list = pairs_text (part);
       const char *closes = pm_xml_get (child, "closes");
-      pm_faults_add (build->faults, pm_xml_spot (child), _ ("%s: no position of a %s closes %s. Its positions close: %s."), raw->instance.ref,
+      pm_faults_add (build->faults, pm_xml_spot (child),
+                     _ ("%s: no position of a %s closes %s. Its positions close: %s."), raw->instance.ref,
                      raw->instance.is, closes != NULL && *closes != '\0' ? closes : _ ("nothing"), list);
       continue;
     }
-    PmPosition position = make_position (&raw->instance, &part->positions[match], pm_xml_get (child, "name"), pm_xml_get (child, "title"), pm_xml_spot (child));
+    PmPosition position = make_position (&raw->instance, &part->positions[match], pm_xml_get (child, "name"),
+                                         pm_xml_get (child, "title"), pm_xml_spot (child));
     for (guint i = 0; i < which->len; i++)
       if (g_array_index (which, guint32, i) == match) {
         PmSpot spot = g_array_index (positions, PmPosition, i).spot;
         spot.other_line = child->line;
-        pm_faults_add (build->faults, spot, _ ("the positions %s and %s of %s close the same. Correct one."), g_array_index (positions, PmPosition, i).name,
-                       position.name, raw->instance.ref);
+        pm_faults_add (build->faults, spot, _ ("the positions %s and %s of %s close the same. Correct one."),
+                       g_array_index (positions, PmPosition, i).name, position.name, raw->instance.ref);
       }
     g_array_append_val (positions, position);
     g_array_append_val (which, match);
@@ -173,7 +181,8 @@ read_positions (PmBuild *build, guint32 instance, GArray *positions)
     return;
   }
   for (guint i = 0; i < part->n_positions; i++) {
-    PmPosition position = make_position (&raw->instance, &part->positions[i], part->positions[i].name, part->positions[i].title, raw->instance.spot);
+    PmPosition position = make_position (&raw->instance, &part->positions[i], part->positions[i].name,
+                                         part->positions[i].title, raw->instance.spot);
     g_array_append_val (positions, position);
   }
 }
@@ -212,13 +221,15 @@ read_usual (PmBuild *build, PmSwitch *lever, const PmXml *element, const char *a
   }
   for (guint i = 0; i < lever->n_positions; i++)
     g_ptr_array_add (names, lever->positions[i].name);
-  const char *near = pm_nearest (word, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   g_ptr_array_add (names, NULL);
-  g_autofree char *list = g_strjoinv (", ", (char **) names->pdata);
+  g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s=\"%s\": %s has the positions %s. Did you mean %s?"), attribute, word, lever->name, list, near);
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s=\"%s\": %s has the positions %s. Did you mean %s?"),
+                   attribute, word, lever->name, list, near);
   else
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s=\"%s\": %s has the positions %s."), attribute, word, lever->name, list);
+    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s=\"%s\": %s has the positions %s."), attribute, word,
+                   lever->name, list);
 }
 
 static void
@@ -231,26 +242,35 @@ add_switch (PmBuild *build, guint32 instance)
   const PmXml *element = raw->element;
   const PmPart *part = raw->instance.part;
   GArray *positions = g_array_new (FALSE, TRUE, sizeof (PmPosition));
-  PmSwitch lever = { .instance = instance, .owner = raw->instance.owner, .owner_index = raw->instance.owner_index, .mating = PM_NONE, .spot = raw->instance.spot };
+  PmSwitch lever = { .instance = instance,
+                     .owner = raw->instance.owner,
+                     .owner_index = raw->instance.owner_index,
+                     .mating = PM_NONE,
+                     .spot = raw->instance.spot };
   gboolean jumper = part->type == PM_PART_JUMPER || part->look == PM_LOOK_JUMPER;
 
   read_positions (build, instance, positions);
   lever.name = g_strdup (raw->instance.ref);
   lever.title = g_strdup (raw->instance.title != NULL ? raw->instance.title : raw->instance.ref);
   lever.n_positions = positions->len;
-  lever.positions = (PmPosition *) g_array_free (positions, FALSE);
+  lever.positions = (PmPosition *)g_array_free (positions, FALSE);
   lever.moved = pm_xml_choice (element, "moved", moves, jumper, build->faults) == 1 ? PM_MOVED_ONCE : PM_MOVED_BY_HAND;
   lever.look = jumper ? PM_LOOK_JUMPER : part->look;
-  lever.contacts = g_strcmp0 (part->contacts, "break-first") == 0 ? PM_CONTACTS_BREAK_FIRST : g_strcmp0 (part->contacts, "make-first") == 0 ? PM_CONTACTS_MAKE_FIRST : PM_CONTACTS_UNKNOWN;
-  lever.contacts = pm_xml_choice (element, "contacts", contacts, (int) lever.contacts - 1, build->faults) + 1;
+  lever.contacts = g_strcmp0 (part->contacts, "break-first") == 0  ? PM_CONTACTS_BREAK_FIRST
+                   : g_strcmp0 (part->contacts, "make-first") == 0 ? PM_CONTACTS_MAKE_FIRST
+                                                                   : PM_CONTACTS_UNKNOWN;
+  lever.contacts = pm_xml_choice (element, "contacts", contacts, (int)lever.contacts - 1, build->faults) + 1;
   lever.while_running = pm_xml_choice (element, "while", whiles, 0, build->faults) == 1;
   lever.stated = lever.moved == PM_MOVED_BY_HAND;
   read_usual (build, &lever, element, "usual");
   for (guint i = 0; i < build->matings->len; i++)
-    if (g_array_index (build->matings, PmMating, i).removable && g_array_index (build->matings, PmMating, i).a == instance)
+    if (g_array_index (build->matings, PmMating, i).removable &&
+        g_array_index (build->matings, PmMating, i).a == instance)
       lever.mating = i;
   if (lever.n_positions == 0)
-    pm_faults_add (build->faults, lever.spot, _ ("%s is a switch without positions. Give its part <position name=\"…\" closes=\"2-1\"/>."), lever.name);
+    pm_faults_add (build->faults, lever.spot,
+                   _ ("%s is a switch without positions. Give its part <position name=\"…\" closes=\"2-1\"/>."),
+                   lever.name);
   g_array_append_val (build->switches, lever);
 }
 
@@ -264,19 +284,26 @@ add_jumper (PmBuild *build, guint index)
   const PmInstance *instance = &pm_build_raw (build, raw->instance)->instance;
   GArray *positions = g_array_new (FALSE, TRUE, sizeof (PmPosition));
   PmFaults *kept = build->faults, *silent = pm_drive_silence (build, index);
-  PmSwitch lever = { .instance = raw->instance, .owner = PM_OWNER_DRIVE, .owner_index = index, .moved = PM_MOVED_ONCE, .look = PM_LOOK_JUMPER,
-                     .mating = PM_NONE, .spot = instance->spot };
+  PmSwitch lever = { .instance = raw->instance,
+                     .owner = PM_OWNER_DRIVE,
+                     .owner_index = index,
+                     .moved = PM_MOVED_ONCE,
+                     .look = PM_LOOK_JUMPER,
+                     .mating = PM_NONE,
+                     .spot = instance->spot };
 
   for (const PmXml *child = jumper != NULL ? jumper->children : NULL; child != NULL; child = child->next) {
     g_autoptr (GArray) pairs = g_array_new (FALSE, FALSE, sizeof (PmPair));
-    if (!pm_xml_is (child, "position") || !check_position_name (build, child, positions, drive->name) || !read_closes (build, raw->instance, child, pairs))
+    if (!pm_xml_is (child, "position") || !check_position_name (build, child, positions, drive->name) ||
+        !read_closes (build, raw->instance, child, pairs))
       continue;
-    PmPartPosition closed = { NULL, NULL, (PmPair *) pairs->data, pairs->len };
-    PmPosition position = make_position (instance, &closed, pm_xml_get (child, "name"), pm_xml_get (child, "title"), pm_xml_spot (child));
+    PmPartPosition closed = { NULL, NULL, (PmPair *)pairs->data, pairs->len };
+    PmPosition position =
+        make_position (instance, &closed, pm_xml_get (child, "name"), pm_xml_get (child, "title"), pm_xml_spot (child));
     g_array_append_val (positions, position);
   }
   lever.n_positions = positions->len;
-  lever.positions = (PmPosition *) g_array_free (positions, FALSE);
+  lever.positions = (PmPosition *)g_array_free (positions, FALSE);
   lever.name = drive->name;
   if (jumper != NULL)
     read_usual (build, &lever, jumper, "usual");
@@ -285,7 +312,8 @@ add_jumper (PmBuild *build, guint index)
   if (lever.n_positions == 0) {
     g_free (lever.positions);
     if (pm_xml_get (raw->element, "jumper") != NULL)
-      pm_faults_add (build->faults, instance->spot, _ ("jumper=\"%s\": a %s has no jumper. Take jumper= out."), pm_xml_get (raw->element, "jumper"), drive->kind);
+      pm_faults_add (build->faults, instance->spot, _ ("jumper=\"%s\": a %s has no jumper. Take jumper= out."),
+                     pm_xml_get (raw->element, "jumper"), drive->kind);
     return;
   }
   lever.name = g_strdup (drive->name);
@@ -311,6 +339,8 @@ pm_build_switches (PmBuild *build)
     else if (type == PM_PART_DRIVE)
       add_jumper (build, raw->instance.owner_index);
     else if (pm_xml_is (raw->element, "part") && pm_xml_child (raw->element, "position") != NULL)
-      pm_faults_add (build->faults, raw->instance.spot, _ ("%s is a %s, which has no positions. Only switches and jumpers have."), raw->instance.ref, raw->instance.is);
+      pm_faults_add (build->faults, raw->instance.spot,
+                     _ ("%s is a %s, which has no positions. Only switches and jumpers have."), raw->instance.ref,
+                     raw->instance.is);
   }
 }

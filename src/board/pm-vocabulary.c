@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The vocabulary of the files, as one table.  The schema in data/schema says the same for editors; tests hold the two together. */
+/* The vocabulary of the files, as one table.  The schema in data/schema says the same for editors; tests hold the two
+ * together. */
 #include "config.h"
 #include "pm-vocabulary.h"
 #include "pm-library-private.h"
@@ -7,15 +8,15 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-/* One way an element can stand.  Attributes and children are lists with blanks; children are keys of this table.  Every element may
- * also have assumed, why and measured, and hold about, note and source. */
+/* One way an element can stand.  Attributes and children are lists with blanks; children are keys of this table.  Every
+ * element may also have assumed, why and measured, and hold about, note and source. */
 typedef struct {
   const char *key;
   const char *element;
   const char *needed;
   const char *allowed;
   const char *children;
-  gboolean    text;
+  gboolean text;
 } Word;
 
 /* Attributes that say yes or no, wherever they stand. */
@@ -23,12 +24,16 @@ typedef struct {
 #define COMMON_ATTRIBUTES "assumed why measured"
 #define COMMON_CHILDREN "about note source"
 
+/* clang-format off */
 static const Word words[] = {
   { "board", "board", "", "title revision name",
     "host.use host setup.use sits part.use join wire cable rail drive.use wanted never accept part drive family", FALSE },
-  { "setup", "setup", "", "name title", "host.use host part.use cable drive.use join wire rail part drive family", FALSE },
-  { "host", "host", "name", "title always-one", "part.use join wire cable line unit host.never rail family part", FALSE },
-  { "drive", "drive", "name pins", "title family", "jumper pin part.use join wire answers needs gives drive.supply family part", FALSE },
+  { "setup", "setup", "", "name title",
+    "host.use host part.use cable drive.use join wire rail part drive family", FALSE },
+  { "host", "host", "name", "title always-one",
+    "part.use join wire cable line unit host.never rail family part", FALSE },
+  { "drive", "drive", "name pins", "title family",
+    "jumper pin part.use join wire answers needs gives drive.supply family part", FALSE },
   { "part", "part", "name", "title letters package families kind keyed rows look contacts",
     "pins loads input output bit table position resistor part.supply part.ground", FALSE },
   { "family", "family", "name", "title open-input unpowered supply", "input output", FALSE },
@@ -48,7 +53,8 @@ static const Word words[] = {
   { "never", "never", "setting", "because", "", FALSE },
   { "accept", "accept", "finding", "at", "", FALSE },
   { "position", "position", "name", "title closes", "", FALSE },
-  { "line", "line", "does", "name unit title asserted drives reads family in-reset latched at-power-on needs at", "", FALSE },
+  { "line", "line", "does",
+    "name unit title asserted drives reads family in-reset latched at-power-on needs at", "", FALSE },
   { "unit", "unit", "number", "name title needs", "unit.when", FALSE },
   { "unit.when", "when", "line level", "", "", FALSE },
   { "host.never", "never", "", "units idle because", "", FALSE },
@@ -74,6 +80,7 @@ static const Word words[] = {
   { "note", "note", "", "", "", TRUE },
   { "source", "source", "", "", "", TRUE },
 };
+/* clang-format on */
 
 /* TRUE if a list with blanks has the word. */
 static gboolean
@@ -98,7 +105,8 @@ find_word (const char *key, gsize n)
   return NULL;
 }
 
-/* How an element stands in its parent; NULL if it cannot. Of two ways the one that uses a definition is marked by ".use". */
+/* How an element stands in its parent; NULL if it cannot. Of two ways the one that uses a definition is marked by
+ * ".use". */
 static const Word *
 find_child (const Word *parent, const PmXml *element)
 {
@@ -132,32 +140,37 @@ unknown_element (const Word *parent, const PmXml *element, PmFaults *faults)
     const Word *word = find_word (at, n);
     gboolean again = names->len > 0 && g_ptr_array_find_with_equal_func (names, word->element, g_str_equal, NULL);
     if (!again) {
-      g_ptr_array_add (names, (gpointer) word->element);
+      g_ptr_array_add (names, (gpointer)word->element);
       g_string_append_printf (list, "%s ", word->element);
     }
     at += n;
     at += *at == ' ';
   }
   g_string_append (list, "about note");
-  const char *near = pm_nearest (element->name, (const char *const *) names->pdata, names->len);
+  const char *near = pm_nearest (element->name, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no meaning inside <%s>. Did you mean <%s>?"), element->name, parent->element, near);
+    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no meaning inside <%s>. Did you mean <%s>?"),
+                   element->name, parent->element, near);
   else
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no meaning inside <%s>. There can stand: %s."), element->name, parent->element, list->str);
+    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no meaning inside <%s>. There can stand: %s."),
+                   element->name, parent->element, list->str);
   g_string_free (list, TRUE);
 }
 
 static void
 unknown_attribute (const Word *word, const PmXml *element, const char *name, PmFaults *faults)
 {
-  g_autofree char *list = g_strconcat (word->needed, *word->needed != '\0' ? " " : "", word->allowed, *word->allowed != '\0' ? " " : "", COMMON_ATTRIBUTES, NULL);
+  g_autofree char *list = g_strconcat (word->needed, *word->needed != '\0' ? " " : "", word->allowed,
+                                       *word->allowed != '\0' ? " " : "", COMMON_ATTRIBUTES, NULL);
   g_auto (GStrv) names = g_strsplit (list, " ", -1);
-  const char *near = pm_nearest (name, (const char *const *) names, g_strv_length (names));
+  const char *near = pm_nearest (name, (const char *const *)names, g_strv_length (names));
 
   if (near != NULL)
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no attribute \"%s\". Did you mean %s?"), element->name, name, near);
+    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no attribute \"%s\". Did you mean %s?"), element->name,
+                   name, near);
   else
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no attribute \"%s\". It can have: %s."), element->name, name, list);
+    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no attribute \"%s\". It can have: %s."), element->name,
+                   name, list);
 }
 
 static void
@@ -166,10 +179,13 @@ check_attributes (const Word *word, const PmXml *element, PmFaults *faults)
   for (guint i = 0; i < element->n_attributes; i++) {
     const char *name = element->attributes[i].name;
     gsize n = strlen (name);
-    if (!list_has (word->needed, name, n) && !list_has (word->allowed, name, n) && !list_has (COMMON_ATTRIBUTES, name, n))
+    if (!list_has (word->needed, name, n) && !list_has (word->allowed, name, n) &&
+        !list_has (COMMON_ATTRIBUTES, name, n))
       unknown_attribute (word, element, name, faults);
-    else if (list_has (YES_OR_NO, name, n) && strcmp (element->attributes[i].value, "yes") != 0 && strcmp (element->attributes[i].value, "no") != 0)
-      pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be yes or no."), name, element->attributes[i].value);
+    else if (list_has (YES_OR_NO, name, n) && strcmp (element->attributes[i].value, "yes") != 0 &&
+             strcmp (element->attributes[i].value, "no") != 0)
+      pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be yes or no."), name,
+                     element->attributes[i].value);
   }
   for (const char *at = word->needed; *at != '\0';) {
     gsize n = strcspn (at, " ");
@@ -196,7 +212,9 @@ check_text (const PmXml *element, PmFaults *faults)
   while (n > 0 && (at[n] & 0xc0) == 0x80)
     n--;
   g_autofree char *start = g_strchomp (g_strndup (at, n));
-  pm_faults_add (faults, (PmSpot){ element->file, line, 0 }, _ ("\"%s\" stands loose in <%s>. Put it into an element, such as <join> or <about>."), start, element->name);
+  pm_faults_add (faults, (PmSpot){ element->file, line, 0 },
+                 _ ("\"%s\" stands loose in <%s>. Put it into an element, such as <join> or <about>."), start,
+                 element->name);
 }
 
 static void

@@ -16,47 +16,46 @@
 #define BLOCK_BYTES 16000
 
 struct _PmXmlFile {
-  const char   *shown;   /* interned */
+  const char *shown; /* interned */
   GStringChunk *strings;
-  GPtrArray    *blocks;  /* of nodes and attributes */
-  gsize         left;    /* bytes left in the last block */
-  PmXml        *root;
+  GPtrArray *blocks; /* of nodes and attributes */
+  gsize left;        /* bytes left in the last block */
+  PmXml *root;
 };
 
 /* What the events need while a file is read. */
 typedef struct {
-  PmXmlFile       *file;
-  PmFaults        *faults;
-  const char      *wanted_root;
+  PmXmlFile *file;
+  PmFaults *faults;
+  const char *wanted_root;
   xmlParserCtxtPtr context;
-  PmXml           *open[PM_XML_MAX_DEPTH];  /* elements that are open, the root first */
-  PmXml           *last[PM_XML_MAX_DEPTH];  /* last child of each */
-  GString         *texts[PM_XML_MAX_DEPTH]; /* text so far of each, reused */
-  guint            depth;
-  guint            foreign;                 /* how deep inside an element of another namespace */
-  guint            n_elements;
-  gboolean         failed;
+  PmXml *open[PM_XML_MAX_DEPTH];    /* elements that are open, the root first */
+  PmXml *last[PM_XML_MAX_DEPTH];    /* last child of each */
+  GString *texts[PM_XML_MAX_DEPTH]; /* text so far of each, reused */
+  guint depth;
+  guint foreign; /* how deep inside an element of another namespace */
+  guint n_elements;
+  gboolean failed;
 } Reading;
 
 static gpointer
 take_bytes (PmXmlFile *file, gsize size)
 {
-  size = (size + 7) & ~(gsize) 7;
+  size = (size + 7) & ~(gsize)7;
   if (size > file->left) {
     gsize block = MAX (size, BLOCK_BYTES);
     g_ptr_array_add (file->blocks, g_malloc0 (block));
     file->left = block;
     if (block == BLOCK_BYTES)
-      return (file->left -= size, (char *) g_ptr_array_index (file->blocks, file->blocks->len - 1) + file->left);
+      return (file->left -= size, (char *)g_ptr_array_index (file->blocks, file->blocks->len - 1) + file->left);
     file->left = 0;
     return g_ptr_array_index (file->blocks, file->blocks->len - 1);
   }
   file->left -= size;
-  return (char *) g_ptr_array_index (file->blocks, file->blocks->len - 1) + file->left;
+  return (char *)g_ptr_array_index (file->blocks, file->blocks->len - 1) + file->left;
 }
 
-static void G_GNUC_PRINTF (3, 4)
-fail (Reading *reading, guint line, const char *format, ...)
+static void G_GNUC_PRINTF (3, 4) fail (Reading *reading, guint line, const char *format, ...)
 {
   if (reading->failed)
     return;
@@ -99,23 +98,26 @@ check_root (Reading *reading, const char *name, const char *uri, guint line)
   const char *wanted = reading->wanted_root;
 
   if (uri == NULL) {
-    fail (reading, line, _ ("the first element is <%s> without a namespace. It must be <%s xmlns=\"%s\" …>."), name, wanted,
-          PM_XML_NAMESPACE);
+    fail (reading, line, _ ("the first element is <%s> without a namespace. It must be <%s xmlns=\"%s\" …>."), name,
+          wanted, PM_XML_NAMESPACE);
     return FALSE;
   }
   if (!g_str_has_prefix (uri, VERSION_PREFIX)) {
-    fail (reading, line, _ ("this is not a file of Pointsman: the first element is <%s> of \"%s\". It must be <%s xmlns=\"%s\" …>."),
+    fail (reading, line,
+          _ ("this is not a file of Pointsman: the first element is <%s> of \"%s\". It must be <%s xmlns=\"%s\" …>."),
           name, uri, wanted, PM_XML_NAMESPACE);
     return FALSE;
   }
   if (strcmp (uri, PM_XML_NAMESPACE) != 0) {
     fail (reading, line,
-          _ ("this file is of version \"%s\" and this program reads version \"1\". A newer Pointsman may read it; or write xmlns=\"%s\""),
+          _ ("this file is of version \"%s\" and this program reads version \"1\". A newer Pointsman may read it; or "
+             "write xmlns=\"%s\""),
           uri + strlen (VERSION_PREFIX), PM_XML_NAMESPACE);
     return FALSE;
   }
   if (strcmp (name, wanted) != 0) {
-    fail (reading, line, _ ("this is a <%s> file where a <%s> file is needed. Name a file that begins with <%s …>."), name, wanted, wanted);
+    fail (reading, line, _ ("this is a <%s> file where a <%s> file is needed. Name a file that begins with <%s …>."),
+          name, wanted, wanted);
     return FALSE;
   }
   return TRUE;
@@ -131,8 +133,9 @@ copy_attributes (Reading *reading, PmXml *element, int n, const xmlChar **attrib
     if (attributes[1] != NULL) /* a prefix: of another namespace */
       continue;
     PmXmlAttribute *attribute = &element->attributes[element->n_attributes++];
-    attribute->name = g_string_chunk_insert_const (file->strings, (const char *) attributes[0]);
-    attribute->value = g_string_chunk_insert_len (file->strings, (const char *) attributes[3], attributes[4] - attributes[3]);
+    attribute->name = g_string_chunk_insert_const (file->strings, (const char *)attributes[0]);
+    attribute->value =
+        g_string_chunk_insert_len (file->strings, (const char *)attributes[3], attributes[4] - attributes[3]);
   }
 }
 
@@ -146,16 +149,18 @@ start_element_cb (void *data, const xmlChar *name, const xmlChar *prefix, const 
     return;
   guint line = line_of_tag (reading);
   if (reading->depth + reading->foreign >= PM_XML_MAX_DEPTH) {
-    fail (reading, line, _ ("elements stand more than %d deep in each other. A file of Pointsman needs 5."), PM_XML_MAX_DEPTH);
+    fail (reading, line, _ ("elements stand more than %d deep in each other. A file of Pointsman needs 5."),
+          PM_XML_MAX_DEPTH);
     return;
   }
   if (++reading->n_elements > PM_XML_MAX_ELEMENTS) {
-    fail (reading, line, _ ("more than %d elements. Make the file smaller, or cut it into several."), PM_XML_MAX_ELEMENTS);
+    fail (reading, line, _ ("more than %d elements. Make the file smaller, or cut it into several."),
+          PM_XML_MAX_ELEMENTS);
     return;
   }
-  if (reading->depth == 0 && !check_root (reading, (const char *) name, (const char *) uri, line))
+  if (reading->depth == 0 && !check_root (reading, (const char *)name, (const char *)uri, line))
     return;
-  if (reading->foreign > 0 || uri == NULL || strcmp ((const char *) uri, PM_XML_NAMESPACE) != 0) {
+  if (reading->foreign > 0 || uri == NULL || strcmp ((const char *)uri, PM_XML_NAMESPACE) != 0) {
     reading->foreign++;
     return;
   }
@@ -163,7 +168,7 @@ start_element_cb (void *data, const xmlChar *name, const xmlChar *prefix, const 
   guint depth = reading->depth++;
   PmXml *element = take_bytes (reading->file, sizeof (PmXml));
   element->file = reading->file->shown;
-  element->name = g_string_chunk_insert_const (reading->file->strings, (const char *) name);
+  element->name = g_string_chunk_insert_const (reading->file->strings, (const char *)name);
   element->text = "";
   element->line = line;
   element->text_line = line;
@@ -218,7 +223,7 @@ characters_cb (void *data, const xmlChar *text, int length)
       lines += text[i] == '\n';
     reading->open[depth]->text_line = line > lines ? line - lines : 1;
   }
-  g_string_append_len (reading->texts[depth], (const char *) text, length);
+  g_string_append_len (reading->texts[depth], (const char *)text, length);
 }
 
 static xmlEntityPtr
@@ -228,8 +233,9 @@ get_entity_cb (void *data, const xmlChar *name)
   xmlEntityPtr known = xmlGetPredefinedEntity (name);
 
   if (known == NULL)
-    fail (reading, line_now (reading), _ ("&%s; is not read here. Write the character itself; only &amp; &lt; &gt; &quot; &apos; are known."),
-          (const char *) name);
+    fail (reading, line_now (reading),
+          _ ("&%s; is not read here. Write the character itself; only &amp; &lt; &gt; &quot; &apos; are known."),
+          (const char *)name);
   return known;
 }
 
@@ -240,12 +246,14 @@ refuse_declaration (Reading *reading)
 }
 
 static void
-entity_decl_cb (void *data, const xmlChar *name, int type, const xmlChar *public_id, const xmlChar *system_id, xmlChar *content)
+entity_decl_cb (void *data, const xmlChar *name, int type, const xmlChar *public_id, const xmlChar *system_id,
+                xmlChar *content)
 {
   Reading *reading = data;
 
-  fail (reading, line_now (reading), _ ("the entity \"%s\" is declared; entities are not read here. Take the <!DOCTYPE …> out."),
-        (const char *) name);
+  fail (reading, line_now (reading),
+        _ ("the entity \"%s\" is declared; entities are not read here. Take the <!DOCTYPE …> out."),
+        (const char *)name);
 }
 
 static void
@@ -269,7 +277,8 @@ notation_decl_cb (void *data, const xmlChar *name, const xmlChar *public_id, con
 }
 
 static void
-unparsed_decl_cb (void *data, const xmlChar *name, const xmlChar *public_id, const xmlChar *system_id, const xmlChar *notation)
+unparsed_decl_cb (void *data, const xmlChar *name, const xmlChar *public_id, const xmlChar *system_id,
+                  const xmlChar *notation)
 {
   refuse_declaration (data);
 }
@@ -286,35 +295,42 @@ error_cb (void *data, xmlErrorPtr error)
   switch (error->code) {
   case XML_ERR_DOCUMENT_EMPTY:
   case XML_ERR_DOCUMENT_START:
-    fail (reading, line, _ ("this is not XML: it does not begin with \"<\". The first element must be <%s xmlns=\"%s\" …>."),
+    fail (reading, line,
+          _ ("this is not XML: it does not begin with \"<\". The first element must be <%s xmlns=\"%s\" …>."),
           reading->wanted_root, PM_XML_NAMESPACE);
     break;
   case XML_ERR_TAG_NAME_MISMATCH:
-    fail (reading, line, _ ("<%s> is still open here and </%s> does not close it. Close <%s> first."), error->str1 ? error->str1 : "?",
-          error->str2 ? error->str2 : "?", error->str1 ? error->str1 : "?");
+    fail (reading, line, _ ("<%s> is still open here and </%s> does not close it. Close <%s> first."),
+          error->str1 ? error->str1 : "?", error->str2 ? error->str2 : "?", error->str1 ? error->str1 : "?");
     break;
   case XML_ERR_TAG_NOT_FINISHED:
     if (reading->depth > 0)
-      fail (reading, line, _ ("the file ends while <%s> of line %u is still open. Is it whole? It must end with </%s>."),
+      fail (reading, line,
+            _ ("the file ends while <%s> of line %u is still open. Is it whole? It must end with </%s>."),
             reading->open[reading->depth - 1]->name, reading->open[reading->depth - 1]->line, reading->wanted_root);
     else
-      fail (reading, line, _ ("the file ends in the middle of an element. Is it whole? It must end with </%s>."), reading->wanted_root);
+      fail (reading, line, _ ("the file ends in the middle of an element. Is it whole? It must end with </%s>."),
+            reading->wanted_root);
     break;
   case XML_ERR_DOCUMENT_END:
-    fail (reading, line, _ ("there is something after the end of the first element. A file has one; all others stand inside it."));
+    fail (reading, line,
+          _ ("there is something after the end of the first element. A file has one; all others stand inside it."));
     break;
   case XML_ERR_ATTRIBUTE_NOT_STARTED:
   case XML_ERR_ATTRIBUTE_WITHOUT_VALUE:
     fail (reading, line, _ ("an attribute needs its value in quotes: name=\"value\""));
     break;
   case XML_ERR_SPACE_REQUIRED:
-    fail (reading, line, _ ("something is wrong between two attributes: a quote or a blank is missing. Each is name=\"value\"."));
+    fail (reading, line,
+          _ ("something is wrong between two attributes: a quote or a blank is missing. Each is name=\"value\"."));
     break;
   case XML_ERR_ATTRIBUTE_REDEFINED:
-    fail (reading, line, _ ("the attribute \"%s\" stands twice in one element. Take one out."), error->str1 ? error->str1 : "?");
+    fail (reading, line, _ ("the attribute \"%s\" stands twice in one element. Take one out."),
+          error->str1 ? error->str1 : "?");
     break;
   case XML_ERR_LT_IN_ATTRIBUTE:
-    fail (reading, line, _ ("\"<\" stands inside the value of an attribute: a quote is missing before it, or write &lt;"));
+    fail (reading, line,
+          _ ("\"<\" stands inside the value of an attribute: a quote is missing before it, or write &lt;"));
     break;
   case XML_ERR_NAME_REQUIRED:
     fail (reading, line, _ ("\"<\" or \"&\" without a name behind it. As a character write &lt; or &amp;"));
@@ -378,18 +394,21 @@ check_encoding (const char *shown, const char *text, gsize length, PmFaults *fau
     if (*end == '\0')
       pm_faults_add (faults, spot, _ ("a zero byte: this is not a text file. Is it the right file?"));
     else
-      pm_faults_add (faults, spot, _ ("this is not UTF-8 text (byte 0x%02X). Save the file as UTF-8."), (guchar) *end);
+      pm_faults_add (faults, spot, _ ("this is not UTF-8 text (byte 0x%02X). Save the file as UTF-8."), (guchar)*end);
     return FALSE;
   }
-  const char *declared = length > 5 && strncmp (text, "<?xml", 5) == 0 ? g_strstr_len (text, MIN (length, 200), "encoding=") : NULL;
+  const char *declared =
+      length > 5 && strncmp (text, "<?xml", 5) == 0 ? g_strstr_len (text, MIN (length, 200), "encoding=") : NULL;
   const char *close = declared != NULL ? g_strstr_len (text, MIN (length, 200), "?>") : NULL;
   if (declared == NULL || close == NULL || declared > close)
     return TRUE;
   const char *word = declared + strlen ("encoding=") + 1;
   gsize n = strcspn (word, "'\"?>");
-  if ((n == 5 && g_ascii_strncasecmp (word, "UTF-8", 5) == 0) || (n == 8 && g_ascii_strncasecmp (word, "US-ASCII", 8) == 0))
+  if ((n == 5 && g_ascii_strncasecmp (word, "UTF-8", 5) == 0) ||
+      (n == 8 && g_ascii_strncasecmp (word, "US-ASCII", 8) == 0))
     return TRUE;
-  pm_faults_add (faults, spot, _ ("the file says encoding=\"%.*s\". Save it as UTF-8 and write encoding=\"UTF-8\""), (int) n, word);
+  pm_faults_add (faults, spot, _ ("the file says encoding=\"%.*s\". Save it as UTF-8 and write encoding=\"UTF-8\""),
+                 (int)n, word);
   return FALSE;
 }
 
@@ -421,7 +440,8 @@ pm_xml_parse (const char *shown, const char *text, gsize length, const char *roo
   for (guint i = 0; i < PM_XML_MAX_DEPTH && reading.texts[i] != NULL; i++)
     g_string_free (reading.texts[i], TRUE);
   if (!reading.failed && file->root == NULL)
-    pm_faults_add (faults, spot, _ ("there is no element in it. Begin with <%s xmlns=\"%s\" …>."), root, PM_XML_NAMESPACE);
+    pm_faults_add (faults, spot, _ ("there is no element in it. Begin with <%s xmlns=\"%s\" …>."), root,
+                   PM_XML_NAMESPACE);
   return reading.failed || file->root == NULL ? NULL : g_steal_pointer (&file);
 }
 
@@ -597,10 +617,11 @@ pm_xml_choice (const PmXml *element, const char *name, const char *const *choice
   for (int i = 0; choices[i] != NULL; i++)
     if (strcmp (choices[i], value) == 0)
       return i;
-  g_autofree char *list = g_strjoinv (" ", (char **) choices);
-  const char *near = pm_nearest (value, choices, g_strv_length ((char **) choices));
+  g_autofree char *list = g_strjoinv (" ", (char **)choices);
+  const char *near = pm_nearest (value, choices, g_strv_length ((char **)choices));
   if (near != NULL)
-    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be %s. Did you mean %s?"), name, value, list, near);
+    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be %s. Did you mean %s?"), name, value, list,
+                   near);
   else
     pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be %s."), name, value, list);
   return usual;
@@ -615,7 +636,8 @@ pm_xml_number (const PmXml *element, const char *name, guint low, guint high, gu
   if (value == NULL)
     return FALSE;
   if (!g_ascii_string_to_unsigned (value, 10, low, high, &number, NULL)) {
-    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it must be a whole number from %u to %u."), name, value, low, high);
+    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it must be a whole number from %u to %u."), name,
+                   value, low, high);
     return FALSE;
   }
   *out = number;
@@ -625,14 +647,14 @@ pm_xml_number (const PmXml *element, const char *name, guint low, guint high, gu
 static gint
 compare_attributes (gconstpointer a, gconstpointer b)
 {
-  return strcmp (((const PmXmlAttribute *) a)->name, ((const PmXmlAttribute *) b)->name);
+  return strcmp (((const PmXmlAttribute *)a)->name, ((const PmXmlAttribute *)b)->name);
 }
 
 static void
 digest_word (GChecksum *sum, char mark, const char *word)
 {
-  g_checksum_update (sum, (const guchar *) &mark, 1);
-  g_checksum_update (sum, (const guchar *) word, strlen (word));
+  g_checksum_update (sum, (const guchar *)&mark, 1);
+  g_checksum_update (sum, (const guchar *)word, strlen (word));
 }
 
 void

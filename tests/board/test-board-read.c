@@ -7,7 +7,9 @@
 
 #define HEAD "<board xmlns=\"urn:x-pointsman:1\" title=\"T\">\n<host is=\"larkspur-40\"/>\n"
 #define TAIL "</board>\n"
-#define TOGGLE "<part name=\"S1\" is=\"toggle-spdt\"><position name=\"inside\" closes=\"2-1\"/><position name=\"outside\" closes=\"2-3\"/></part>\n"
+#define TOGGLE                                                                                                         \
+  "<part name=\"S1\" is=\"toggle-spdt\"><position name=\"inside\" closes=\"2-1\"/><position name=\"outside\" "         \
+  "closes=\"2-3\"/></part>\n"
 
 static PmLibrary *library;
 
@@ -28,7 +30,8 @@ load (const char *text)
 static PmBoard *
 load_demo (const char *name)
 {
-  g_autofree char *file = g_strconcat (name, ".board.xml", NULL), *path = g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", file, NULL);
+  g_autofree char *file = g_strconcat (name, ".board.xml", NULL),
+                  *path = g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", file, NULL);
   g_autoptr (PmFaults) faults = pm_faults_new ();
   PmBoard *board = pm_board_load (path, library, faults);
 
@@ -100,8 +103,8 @@ static const PmMating *
 mating (const PmBoard *board, const char *a, const char *b, PmMatingWhen when)
 {
   for (guint i = 0; i < board->n_matings; i++)
-    if (g_str_equal (board->instances[board->matings[i].a].ref, a) && g_str_equal (board->instances[board->matings[i].b].ref, b)
-        && board->matings[i].when == when)
+    if (g_str_equal (board->instances[board->matings[i].a].ref, a) &&
+        g_str_equal (board->instances[board->matings[i].b].ref, b) && board->matings[i].when == when)
       return &board->matings[i];
   g_error ("%s is not plugged into %s", a, b);
 }
@@ -129,8 +132,10 @@ assert_meets (const PmBoard *board, const PmMating *pairs, const char *a, const 
 static void
 test_swap_instances (void)
 {
-  static const char *const order[] = { "U1", "R1", "C1", "J3", "S1", "X1", "P1", "host.U7", "host.XU7", "host.JI", "host.JE", "host.RN1", "host.RN2",
-                                       "INSIDE", "INSIDE.R1", "INSIDE.R2", "OUTSIDE", "OUTSIDE.R1", "OUTSIDE.R2", "OUTSIDE.+5V" };
+  static const char *const order[] = { "U1",        "R1",       "C1",         "J3",         "S1",
+                                       "X1",        "P1",       "host.U7",    "host.XU7",   "host.JI",
+                                       "host.JE",   "host.RN1", "host.RN2",   "INSIDE",     "INSIDE.R1",
+                                       "INSIDE.R2", "OUTSIDE",  "OUTSIDE.R1", "OUTSIDE.R2", "OUTSIDE.+5V" };
   g_autoptr (PmBoard) board = load_demo ("swap-by-chip");
   guint32 next = 0;
 
@@ -157,7 +162,8 @@ test_swap_instances (void)
 static void
 test_names (void)
 {
-  static const char *const boards[] = { "swap-by-chip", "always-one", "three-drive-rotary", "four-selects-coded", "motor-stays", "sixteen-settings" };
+  static const char *const boards[] = { "swap-by-chip",       "always-one",  "three-drive-rotary",
+                                        "four-selects-coded", "motor-stays", "sixteen-settings" };
 
   for (guint b = 0; b < G_N_ELEMENTS (boards); b++) {
     g_autoptr (PmBoard) board = load_demo (boards[b]);
@@ -173,7 +179,7 @@ test_names (void)
   g_assert_cmpuint (place (board, "SEL1:machine"), ==, place (board, "P1.12"));
   g_assert_cmpuint (place (board, "U7.11"), ==, place (board, "host.U7.11"));
   g_assert_cmpuint (place (board, "U1.2"), ==, place (board, "U1.1A"));
-  g_assert_cmpuint (pm_board_find_place (board, "R2.1"), ==, PM_NONE);    /* both drives have one */
+  g_assert_cmpuint (pm_board_find_place (board, "R2.1"), ==, PM_NONE); /* both drives have one */
   g_assert_cmpuint (pm_board_find_place (board, "U1.17"), ==, PM_NONE);
   g_assert_cmpuint (pm_board_find_place (board, "SEL0:drive"), ==, PM_NONE);
   g_assert_cmpuint (pm_board_find_place (board, ""), ==, PM_NONE);
@@ -268,26 +274,28 @@ test_swap_rest (void)
 static void
 test_pin_lists (void)
 {
-  g_autoptr (PmBoard) board = load (HEAD "<part name=\"J1\" is=\"header 2x4\"/><part name=\"J2\" is=\"header 1x6\"/><part name=\"U1\" is=\"74LS157\"/>\n"
-                                    "<join>J1.2..4 J2.1</join>\n"
-                                    "<join>J1.odd,J2.2</join>\n"
-                                    "<join>J1.even J2.3</join>\n"
-                                    "<join name=\"all\">J2.all</join>\n"
-                                    "<join>U1.1 U1.1Y</join>\n"
-                                    "<join>J1.8..7 all</join>\n"
-                                    "<join>-5V J1.1</join>\n"
-                                    "<rail name=\"-5V\" volts=\"-5 V\"/>\n"
-                                    "<join>JI.10 host.JE.12 INSIDE.R1.2 INSIDE.select</join>\n"
-                                    "<wire from=\"U1.3\" to=\"J2.6\" colour=\"red\"/>\n"
-                                    "<drive name=\"INSIDE\" is=\"drive-34-way\" into=\"internal\" jumper=\"first\"/>\n" TAIL);
+  g_autoptr (PmBoard) board = load (
+      HEAD
+      "<part name=\"J1\" is=\"header 2x4\"/><part name=\"J2\" is=\"header 1x6\"/><part name=\"U1\" is=\"74LS157\"/>\n"
+      "<join>J1.2..4 J2.1</join>\n"
+      "<join>J1.odd,J2.2</join>\n"
+      "<join>J1.even J2.3</join>\n"
+      "<join name=\"all\">J2.all</join>\n"
+      "<join>U1.1 U1.1Y</join>\n"
+      "<join>J1.8..7 all</join>\n"
+      "<join>-5V J1.1</join>\n"
+      "<rail name=\"-5V\" volts=\"-5 V\"/>\n"
+      "<join>JI.10 host.JE.12 INSIDE.R1.2 INSIDE.select</join>\n"
+      "<wire from=\"U1.3\" to=\"J2.6\" colour=\"red\"/>\n"
+      "<drive name=\"INSIDE\" is=\"drive-34-way\" into=\"internal\" jumper=\"first\"/>\n" TAIL);
 
   assert_join (board, "join: J1.2 J1.3 J1.4 J2.1");
   assert_join (board, "join: J1.1 J1.3 J1.5 J1.7 J2.2");
   assert_join (board, "join: J1.2 J1.4 J1.6 J1.8 J2.3");
   assert_join (board, "join all: J2.1 J2.2 J2.3 J2.4 J2.5 J2.6");
-  assert_join (board, "join: U1.S U1.1Y");            /* all digits = number, not a name */
-  assert_join (board, "join: J1.8 J1.7 J2.1");        /* backwards; a join's name is its first place */
-  assert_join (board, "supply -5V: -5V J1.1");        /* a rail without a pin has a place of its own */
+  assert_join (board, "join: U1.S U1.1Y");     /* all digits = number, not a name */
+  assert_join (board, "join: J1.8 J1.7 J2.1"); /* backwards; a join's name is its first place */
+  assert_join (board, "supply -5V: -5V J1.1"); /* a rail without a pin has a place of its own */
   assert_join (board, "join: host.JI.10 host.JE.12 INSIDE.R1.2 INSIDE.select");
   assert_join (board, "wire: U1.1B J2.6");
   assert_join (board, "supply +5V: host.XU7.20 U1.VCC"); /* it sits nowhere: the host's rail itself */
@@ -300,16 +308,20 @@ test_pin_lists (void)
 static void
 test_cables (void)
 {
-  g_autoptr (PmBoard) board = load (HEAD "<cable name=\"W1\"><end at=\"internal\"/><end at=\"A\"/><end at=\"B\" crossed=\"10..16\"/><end at=\"C\" turned=\"yes\"/>"
-                                    "<end at=\"D\" shifted=\"2\"/><end at=\"E\" shifted=\"-1\"/></cable>\n"
-                                    "<cable name=\"W2\"><end at=\"external\" map=\"1..34-1..34\"/><end at=\"J2\" map=\"1-10 2-12 3..9-20..26\"/></cable>\n"
-                                    "<part name=\"J2\" is=\"d-type-25\"/>\n"
-                                    DRIVE ("A", "") DRIVE ("B", "") DRIVE ("C", "") DRIVE ("D", "") DRIVE ("E", "") TAIL);
+  g_autoptr (PmBoard) board = load (HEAD "<cable name=\"W1\"><end at=\"internal\"/><end at=\"A\"/><end at=\"B\" "
+                                         "crossed=\"10..16\"/><end at=\"C\" turned=\"yes\"/>"
+                                         "<end at=\"D\" shifted=\"2\"/><end at=\"E\" shifted=\"-1\"/></cable>\n"
+                                         "<cable name=\"W2\"><end at=\"external\" map=\"1..34-1..34\"/><end at=\"J2\" "
+                                         "map=\"1-10 2-12 3..9-20..26\"/></cable>\n"
+                                         "<part name=\"J2\" is=\"d-type-25\"/>\n" DRIVE ("A", "") DRIVE ("B", "")
+                                             DRIVE ("C", "") DRIVE ("D", "") DRIVE ("E", "") TAIL);
   const PmMating *b = mating (board, "B", "W1", PM_MATING_ALWAYS), *d = mating (board, "D", "W1", PM_MATING_ALWAYS);
-  const PmMating *w = mating (board, "W1", "host.JI", PM_MATING_ALWAYS), *j = mating (board, "W2", "J2", PM_MATING_ALWAYS);
+  const PmMating *w = mating (board, "W1", "host.JI", PM_MATING_ALWAYS),
+                 *j = mating (board, "W2", "J2", PM_MATING_ALWAYS);
   /* The twist: 10<->16, 11<->15, 12<->14, 13 in place; classiccmp 1998, Wikipedia "Floppy disk drive interface". */
-  static const char *const twist[][2] = { { "B.9", "W1.9" }, { "B.10", "W1.16" }, { "B.11", "W1.15" }, { "B.12", "W1.14" }, { "B.13", "W1.13" },
-                                          { "B.14", "W1.12" }, { "B.15", "W1.11" }, { "B.16", "W1.10" }, { "B.17", "W1.17" } };
+  static const char *const twist[][2] = { { "B.9", "W1.9" },   { "B.10", "W1.16" }, { "B.11", "W1.15" },
+                                          { "B.12", "W1.14" }, { "B.13", "W1.13" }, { "B.14", "W1.12" },
+                                          { "B.15", "W1.11" }, { "B.16", "W1.10" }, { "B.17", "W1.17" } };
 
   g_assert_cmpuint (board->instances[instance (board, "W1")].part->n_pins, ==, 34);
   assert_meets (board, w, "W1.10", "JI.10");
@@ -350,8 +362,11 @@ test_sits_in_cable (void)
 static void
 test_sits_at_drive (void)
 {
-  g_autoptr (PmBoard) board = load (HEAD "<sits into=\"B\" cuts=\"10\" socket=\"JB\" plug=\"JA\"/>\n"
-                                    "<cable name=\"W1\"><end at=\"internal\"/><end at=\"A\"/><end at=\"B\" crossed=\"10..16\"/></cable>\n" DRIVE ("A", "") DRIVE ("B", "") TAIL);
+  g_autoptr (PmBoard) board = load (
+      HEAD
+      "<sits into=\"B\" cuts=\"10\" socket=\"JB\" plug=\"JA\"/>\n"
+      "<cable name=\"W1\"><end at=\"internal\"/><end at=\"A\"/><end at=\"B\" crossed=\"10..16\"/></cable>\n" DRIVE (
+          "A", "") DRIVE ("B", "") TAIL);
 
   assert_meets (board, mating (board, "B", "W1", PM_MATING_WITHOUT_BOARD), "B.10", "W1.16");
   assert_meets (board, mating (board, "B", "JB", PM_MATING_WITH_BOARD), "B.10", "JB.10");
@@ -362,15 +377,18 @@ test_sits_at_drive (void)
   assert_join (board, "cut: JA.10 JB.10");
 }
 
-/* A chip put in turned round: pin 1 of 16 where pin 9 was; so supply and ground change places (pins 7 and 14 of a DIP-14: common practice, no source). */
+/* A chip put in turned round: pin 1 of 16 where pin 9 was; so supply and ground change places (pins 7 and 14 of a
+ * DIP-14: common practice, no source). */
 static void
 test_turned (void)
 {
-  g_autoptr (PmBoard) board = load (HEAD "<part name=\"U1\" is=\"74LS00\" into=\"X2\" turns=\"yes\"/><part name=\"X2\" is=\"socket-dip-14\"/>\n"
-                                    "<part name=\"J1\" is=\"header 2x3\"/><part name=\"J2\" is=\"header 2x3\" into=\"J1\"/>\n"
-                                    "<part name=\"J3\" is=\"box-header-10\"/><part name=\"J4\" is=\"box-header-10\" into=\"J3\"/>\n"
-                                    "<join>X2.14 +5V</join>\n" TAIL);
-  const PmMating *chip = mating (board, "U1", "X2", PM_MATING_ALWAYS), *rows = mating (board, "J2", "J1", PM_MATING_ALWAYS);
+  g_autoptr (PmBoard) board =
+      load (HEAD "<part name=\"U1\" is=\"74LS00\" into=\"X2\" turns=\"yes\"/><part name=\"X2\" is=\"socket-dip-14\"/>\n"
+                 "<part name=\"J1\" is=\"header 2x3\"/><part name=\"J2\" is=\"header 2x3\" into=\"J1\"/>\n"
+                 "<part name=\"J3\" is=\"box-header-10\"/><part name=\"J4\" is=\"box-header-10\" into=\"J3\"/>\n"
+                 "<join>X2.14 +5V</join>\n" TAIL);
+  const PmMating *chip = mating (board, "U1", "X2", PM_MATING_ALWAYS),
+                 *rows = mating (board, "J2", "J1", PM_MATING_ALWAYS);
 
   g_assert_cmpuint (met_by (chip->turned, chip->n_turned, place (board, "U1.14")), ==, place (board, "X2.7"));
   g_assert_cmpuint (met_by (chip->turned, chip->n_turned, place (board, "U1.1")), ==, place (board, "X2.8"));
@@ -384,22 +402,27 @@ test_turned (void)
 static void
 test_switches (void)
 {
-  g_autoptr (PmBoard) board = load (HEAD
-                                    "<part name=\"S1\" is=\"toggle-dpdt-middle\" usual=\"up\"><position name=\"up\" closes=\"2-3\"/><position name=\"down\" closes=\"1-2\"/></part>\n"
-                                    "<part name=\"S2\" is=\"rotary 2x6\" moved=\"once\" contacts=\"make-first\" while=\"running\"><position name=\"b\" closes=\"A-A2\"/>"
-                                    "<position name=\"a\" closes=\"A-A1 B-B1\"/></part>\n"
-                                    "<part name=\"JP1\" is=\"jumper\"/><part name=\"JP2\" is=\"jumper\" usual=\"any\"/>\n"
-                                    "<drive name=\"A\" is=\"drive-34-way\" into=\"internal\" jumper=\"DS1\"/><drive name=\"B\" is=\"drive-34-way\" into=\"external\"/>"
-                                    "<drive name=\"C\" is=\"drive-34-way\" into=\"external\" jumper=\"any\"/>" DRIVE ("D", "into=\"external\"") TAIL);
+  g_autoptr (PmBoard) board = load (
+      HEAD "<part name=\"S1\" is=\"toggle-dpdt-middle\" usual=\"up\"><position name=\"up\" closes=\"2-3\"/><position "
+           "name=\"down\" closes=\"1-2\"/></part>\n"
+           "<part name=\"S2\" is=\"rotary 2x6\" moved=\"once\" contacts=\"make-first\" while=\"running\"><position "
+           "name=\"b\" closes=\"A-A2\"/>"
+           "<position name=\"a\" closes=\"A-A1 B-B1\"/></part>\n"
+           "<part name=\"JP1\" is=\"jumper\"/><part name=\"JP2\" is=\"jumper\" usual=\"any\"/>\n"
+           "<drive name=\"A\" is=\"drive-34-way\" into=\"internal\" jumper=\"DS1\"/><drive name=\"B\" "
+           "is=\"drive-34-way\" into=\"external\"/>"
+           "<drive name=\"C\" is=\"drive-34-way\" into=\"external\" jumper=\"any\"/>" DRIVE ("D", "into=\"external\"")
+               TAIL);
   const PmSwitch *s = board->switches;
 
   g_assert_cmpuint (board->n_switches, ==, 7);
-  /* A middle position that the file leaves out is still there, in its place along the lever, from the side the file began. */
+  /* A middle position that the file leaves out is still there, in its place along the lever, from the side the file
+   * began. */
   g_assert_cmpuint (s[0].n_positions, ==, 3);
   g_assert_cmpstr (s[0].positions[0].name, ==, "up");
   g_assert_cmpstr (s[0].positions[1].name, ==, "middle");
   g_assert_cmpstr (s[0].positions[2].name, ==, "down");
-  g_assert_cmpuint (s[0].positions[0].n_pairs, ==, 2);   /* the other pole moves along */
+  g_assert_cmpuint (s[0].positions[0].n_pairs, ==, 2); /* the other pole moves along */
   g_assert_cmpuint (s[0].usual, ==, 0);
   /* A rotary has only the positions that are named, in the order of its throws from the side the file began. */
   g_assert_cmpuint (s[1].n_positions, ==, 2);
@@ -425,11 +448,12 @@ test_switches (void)
 static void
 test_wanted (void)
 {
-  g_autoptr (PmBoard) board = load (HEAD TOGGLE
-                                    "<part name=\"JP1\" is=\"jumper\" usual=\"on\"/>\n" DRIVE ("A", "into=\"internal\"") DRIVE ("B", "into=\"external\"")
-                                    "<wanted>SEL1=any</wanted>\n"
+  g_autoptr (PmBoard) board =
+      load (HEAD TOGGLE "<part name=\"JP1\" is=\"jumper\" usual=\"on\"/>\n" DRIVE ("A", "into=\"internal\"") DRIVE (
+          "B", "into=\"external\"") "<wanted>SEL1=any</wanted>\n"
                                     "<wanted setting=\"inside\">SEL0=A 1=none</wanted>\n"
-                                    "<wanted setting=\"S1=outside, on\" like=\"inside\" without=\"motor change\">SEL1=B</wanted>\n"
+                                    "<wanted setting=\"S1=outside, on\" like=\"inside\" without=\"motor "
+                                    "change\">SEL1=B</wanted>\n"
                                     "<never setting=\"outside off\" because=\"it does not fit\"/>\n"
                                     "<accept finding=\"position-not-stated\" at=\"JP1.1\" why=\"soldered\"/>\n" TAIL);
   const PmWanted *w = board->wanted;
@@ -454,7 +478,8 @@ test_wanted (void)
 static void
 test_hosts (void)
 {
-  g_autoptr (PmBoard) coded = load_demo ("four-selects-coded"), latched = load_demo ("sixteen-settings"), one = load_demo ("always-one");
+  g_autoptr (PmBoard) coded = load_demo ("four-selects-coded"), latched = load_demo ("sixteen-settings"),
+                      one = load_demo ("always-one");
   g_autoptr (PmBoard) row = load_demo ("three-drive-rotary"), twisted = load_demo ("motor-stays");
 
   g_assert_cmpuint (coded->host.n_units, ==, 4);
@@ -479,10 +504,13 @@ test_hosts (void)
 static void
 test_packed (void)
 {
-  static const char *const own[] = { "hosts/larkspur-40.host.xml", "parts/74157.part.xml", "families/HCT.family.xml", "drives/drive-34-way-second.drive.xml",
-                                     "parts/header.part.xml" };
-  const char *body = "<part name=\"U1\" is=\"74HCT157\"/><part name=\"J1\" is=\"header 1x3\"/><join>U1.1Y J1.2</join>\n" DRIVE ("A", "into=\"internal\"");
-  g_autofree char *loose = g_strconcat (HEAD, body, TAIL, NULL), *spaced = g_strconcat (HEAD "<!-- remark -->\n\n", body, TAIL, NULL);
+  static const char *const own[] = { "hosts/larkspur-40.host.xml", "parts/74157.part.xml", "families/HCT.family.xml",
+                                     "drives/drive-34-way-second.drive.xml", "parts/header.part.xml" };
+  const char *body =
+      "<part name=\"U1\" is=\"74HCT157\"/><part name=\"J1\" is=\"header 1x3\"/><join>U1.1Y J1.2</join>\n" DRIVE (
+          "A", "into=\"internal\"");
+  g_autofree char *loose = g_strconcat (HEAD, body, TAIL, NULL),
+                  *spaced = g_strconcat (HEAD "<!-- remark -->\n\n", body, TAIL, NULL);
   g_autofree char *changed = g_strconcat (HEAD, body, "<join>U1.2Y J1.3</join>", TAIL, NULL);
   GString *packed = g_string_new (HEAD);
 
@@ -507,7 +535,8 @@ test_packed (void)
 static void
 test_setup (void)
 {
-  g_autoptr (PmBoard) board = load ("<board xmlns=\"urn:x-pointsman:1\"><setup is=\"larkspur-40-two-drives\"/>" TOGGLE "<join>S1.2 JI.10</join></board>");
+  g_autoptr (PmBoard) board = load ("<board xmlns=\"urn:x-pointsman:1\"><setup is=\"larkspur-40-two-drives\"/>" TOGGLE
+                                    "<join>S1.2 JI.10</join></board>");
 
   g_assert_cmpstr (board->host.name, ==, "larkspur-40");
   g_assert_cmpuint (board->n_drives, ==, 2);
@@ -518,7 +547,8 @@ test_setup (void)
 static void
 test_foreign (void)
 {
-  g_autoptr (PmBoard) board = load ("<p:board xmlns:p=\"urn:x-pointsman:1\" xmlns:x=\"urn:x\" xmlns=\"urn:y\" x:at=\"1\"><x:deep><p:part name=\"U1\"/></x:deep><part/>"
+  g_autoptr (PmBoard) board = load ("<p:board xmlns:p=\"urn:x-pointsman:1\" xmlns:x=\"urn:x\" xmlns=\"urn:y\" "
+                                    "x:at=\"1\"><x:deep><p:part name=\"U1\"/></x:deep><part/>"
                                     "<p:host is=\"larkspur-40\" xml:lang=\"en\"/><![CDATA[ ]]></p:board>");
 
   g_assert_cmpuint (board->n_drives, ==, 0);
@@ -528,12 +558,28 @@ test_foreign (void)
 static void
 test_types (void)
 {
-  static const struct { const char *is, *part, *family; guint pins; } types[] = {
-    { "74HCT157", "74157", "HCT", 16 }, { "SN74LS157N", "74157", "LS", 16 }, { "74157", "74157", "std", 16 },  { "DM7400", "7400", "std", 14 },
-    { "74ls00", "7400", "LS", 14 },     { "CD4053BE", "4053", "4000B", 16 }, { "4066", "4066", "4000B", 14 },  { "MC14053BCP", "4053", "4000B", 16 },
-    { "74HC4053", "4053", "HC", 16 },   { "SN74CBT3257PW", "3257", "CBT", 16 }, { "7474", "7474", "std", 14 }, { "HEF4066UBP", "4066", "4000B", 14 },
-    { "header 2x17", "header 2x17", NULL, 34 }, { "socket-dip-40", "socket-dip-40", NULL, 40 }, { "rotary 4x6", "rotary 4x6", NULL, 28 },
-    { "network 8x1k", "network", NULL, 9 }, { "network 4x220 isolated", "network", NULL, 8 }, { "resistor 4k7", "resistor", NULL, 2 },
+  static const struct {
+    const char *is, *part, *family;
+    guint pins;
+  } types[] = {
+    { "74HCT157", "74157", "HCT", 16 },
+    { "SN74LS157N", "74157", "LS", 16 },
+    { "74157", "74157", "std", 16 },
+    { "DM7400", "7400", "std", 14 },
+    { "74ls00", "7400", "LS", 14 },
+    { "CD4053BE", "4053", "4000B", 16 },
+    { "4066", "4066", "4000B", 14 },
+    { "MC14053BCP", "4053", "4000B", 16 },
+    { "74HC4053", "4053", "HC", 16 },
+    { "SN74CBT3257PW", "3257", "CBT", 16 },
+    { "7474", "7474", "std", 14 },
+    { "HEF4066UBP", "4066", "4000B", 14 },
+    { "header 2x17", "header 2x17", NULL, 34 },
+    { "socket-dip-40", "socket-dip-40", NULL, 40 },
+    { "rotary 4x6", "rotary 4x6", NULL, 28 },
+    { "network 8x1k", "network", NULL, 9 },
+    { "network 4x220 isolated", "network", NULL, 8 },
+    { "resistor 4k7", "resistor", NULL, 2 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (types); i++) {
@@ -550,12 +596,14 @@ test_types (void)
   }
 }
 
-/* Two loads of an LS157's select, one of an HCT157's; 7438 sinks what its sheet says and not what the family does (Fairchild DS006513). */
+/* Two loads of an LS157's select, one of an HCT157's; 7438 sinks what its sheet says and not what the family does
+ * (Fairchild DS006513). */
 static void
 test_limits (void)
 {
   g_autoptr (PmFaults) faults = pm_faults_new ();
-  const PmFamily *ls = NULL, *driver = NULL, *std = pm_library_family (library, NULL, "std", (PmSpot){ "x", 0, 0 }, faults);
+  const PmFamily *ls = NULL, *driver = NULL,
+                 *std = pm_library_family (library, NULL, "std", (PmSpot){ "x", 0, 0 }, faults);
   const PmPart *a = pm_library_part (library, NULL, "74LS157", &ls, NULL, (PmSpot){ "x", 0, 0 }, faults);
   const PmPart *b = pm_library_part (library, NULL, "74HCT157", NULL, NULL, (PmSpot){ "x", 0, 0 }, faults);
   const PmPart *c = pm_library_part (library, NULL, "7438", &driver, NULL, (PmSpot){ "x", 0, 0 }, faults);
@@ -610,7 +658,7 @@ test_find (void)
   g_assert_null (looked);
   g_assert_null (pm_library_find (library, "/tmp", "../hosts/larkspur-40", "host", &none));
   g_assert_nonnull (strstr (none, "/tmp"));
-  g_assert_true (g_strv_contains ((const char *const *) families, "HCT"));
+  g_assert_true (g_strv_contains ((const char *const *)families, "HCT"));
   for (guint i = 1; families[i] != NULL; i++)
     g_assert_cmpstr (families[i - 1], <, families[i]);
 }

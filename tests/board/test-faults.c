@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Faulty files and their exact messages: every faults/NAME.board.xml, and faults/FOLDER/NAME.board.xml, has NAME.expected beside it.
+/* Faulty files and their exact messages: every faults/NAME.board.xml, and faults/FOLDER/NAME.board.xml, has
+ * NAME.expected beside it.
  * --generate writes those anew.  Files that are too big or too strange for a tree are made here.
  */
 #include "pm-board.h"
@@ -36,7 +37,8 @@ test_file (gconstpointer data)
 {
   const char *path = data;
   g_autofree char *folder = g_path_get_dirname (path), *name = g_path_get_basename (path), *expected = NULL;
-  g_autofree char *stem = g_strndup (path, strlen (path) - strlen (".board.xml")), *beside = g_strconcat (stem, ".expected", NULL);
+  g_autofree char *stem = g_strndup (path, strlen (path) - strlen (".board.xml")),
+                  *beside = g_strconcat (stem, ".expected", NULL);
   gboolean loaded;
 
   g_assert_cmpint (g_chdir (folder), ==, 0);
@@ -206,7 +208,8 @@ test_many (void)
 static void
 test_long (void)
 {
-  g_autoptr (GString) text = g_string_new ("<board xmlns=\"urn:x-pointsman:1\" title=\"Long\">\n<host is=\"larkspur-40\"/>\n<!--");
+  g_autoptr (GString) text =
+      g_string_new ("<board xmlns=\"urn:x-pointsman:1\" title=\"Long\">\n<host is=\"larkspur-40\"/>\n<!--");
   g_autofree char *path = NULL, *bad = NULL, *got = NULL;
   gboolean loaded;
 
@@ -232,11 +235,13 @@ test_long (void)
   g_unlink (bad);
 }
 
-/* Limits and spoilt bytes must never crash: every file of the corpus cut short at every length, and with a byte changed. */
+/* Limits and spoilt bytes must never crash: every file of the corpus cut short at every length, and with a byte
+ * changed. */
 static void
 test_spoilt (void)
 {
-  g_autofree char *path = g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", "swap-by-chip.board.xml", NULL), *text = NULL;
+  g_autofree char *path = g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", "swap-by-chip.board.xml", NULL),
+                  *text = NULL;
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
   g_autoptr (GRand) rand = g_rand_new_with_seed (1);
   gsize length;
@@ -261,19 +266,23 @@ test_spoilt (void)
 static void
 test_mended (void)
 {
-  g_autofree char *board_path = write_temporary ("mended.board.xml",
-                                                 "<board xmlns=\"urn:x-pointsman:1\"><host is=\"larkspur-40\"/><part name=\"U1\" is=\"mine\"/></board>", -1);
-  g_autofree char *part_path = write_temporary ("mine.part.xml", "<part xmlns=\"urn:x-pointsman:1\" name=\"mine\"><pins/></part>", -1);
+  g_autofree char *board_path = write_temporary (
+      "mended.board.xml",
+      "<board xmlns=\"urn:x-pointsman:1\"><host is=\"larkspur-40\"/><part name=\"U1\" is=\"mine\"/></board>", -1);
+  g_autofree char *part_path =
+      write_temporary ("mine.part.xml", "<part xmlns=\"urn:x-pointsman:1\" name=\"mine\"><pins/></part>", -1);
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
   g_autoptr (PmFaults) first = pm_faults_new (), second = pm_faults_new (), third = pm_faults_new ();
 
   g_assert_null (pm_board_load (board_path, library, first));
   g_assert_cmpuint (pm_faults_count (first), ==, 1);
-  g_free (write_temporary ("mine.part.xml", "<part xmlns=\"urn:x-pointsman:1\" name=\"mine\"><pins>1 2 3</pins></part>", -1));
+  g_free (write_temporary ("mine.part.xml", "<part xmlns=\"urn:x-pointsman:1\" name=\"mine\"><pins>1 2 3</pins></part>",
+                           -1));
   g_autoptr (PmBoard) board = pm_board_load (board_path, library, second);
   g_assert_nonnull (board);
   g_assert_cmpuint (board->instances[0].part->n_pins, ==, 3);
-  g_free (write_temporary ("mine.part.xml", "<part xmlns=\"urn:x-pointsman:1\" name=\"mine\"><pins>1 2 3 4</pins></part>", -1));
+  g_free (write_temporary ("mine.part.xml",
+                           "<part xmlns=\"urn:x-pointsman:1\" name=\"mine\"><pins>1 2 3 4</pins></part>", -1));
   g_autoptr (PmBoard) later = pm_board_load (board_path, library, third);
   g_assert_cmpuint (later->instances[0].part->n_pins, ==, 4);
   g_assert_cmpuint (board->instances[0].part->n_pins, ==, 3);
