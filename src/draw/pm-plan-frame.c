@@ -370,26 +370,39 @@ add_link (PmPlan *plan, PmLinkKind kind, guint unit, guint drive, guint port)
 }
 
 static guint
-add_port (PmPlan *plan, guint drive, const char *text)
+add_port (PmPlan *plan, guint drive, const char *text, const char *brief)
 {
-  PmPort port = { .drive = drive, .text = g_strdup (text) };
+  PmPort port = { .drive = drive, .text = g_strdup (text), .brief = brief };
 
   g_array_append_val (plan->ports, port);
   return plan->ports->len - 1;
 }
 
+static const char *
+gate_brief (PmAnswer answer)
+{
+  switch (answer) {
+  case PM_ANSWER_DEPENDS:
+    return _("depends");
+  case PM_ANSWER_MAY:
+    return _("not certain");
+  case PM_ANSWER_NOT_DECIDED:
+  case PM_ANSWER_NEVER:
+  case PM_ANSWER_YES:
+  case PM_N_ANSWERS:
+  default:
+    return _("not decided");
+  }
+}
+
 static char *
 gate_text (const PmCell *cell)
 {
-  switch (cell->answer) {
-  case PM_ANSWER_DEPENDS:
-    return g_strdup (cell->on ? cell->on : _("depends"));
-  case PM_ANSWER_MAY:
-    return cell->on ? g_strdup_printf (_("not certain: %s"), cell->on) : g_strdup (_("not certain"));
-  case PM_ANSWER_NOT_DECIDED:
-  default:
-    return g_strdup (_("not decided"));
-  }
+  if (cell->answer == PM_ANSWER_DEPENDS && cell->on)
+    return g_strdup (cell->on);
+  if (cell->answer == PM_ANSWER_MAY && cell->on)
+    return g_strdup_printf (_("not certain: %s"), cell->on);
+  return g_strdup (gate_brief (cell->answer));
 }
 
 /* Links of one drive, units top down; links that go through a box with the same words share it. */
@@ -401,10 +414,10 @@ link_drive (PmPlan *plan, guint drive)
     guint port = PM_NONE;
 
     if (cell->answer == PM_ANSWER_YES) {
-      add_link (plan, PM_LINK_YES, u, drive, add_port (plan, drive, NULL));
+      add_link (plan, PM_LINK_YES, u, drive, add_port (plan, drive, NULL, NULL));
     } else if (cell->answer == PM_ANSWER_NEVER) {
       if (is_wanted (plan->board, plan->result, u, drive))
-        add_link (plan, PM_LINK_WANTED, u, drive, add_port (plan, drive, NULL));
+        add_link (plan, PM_LINK_WANTED, u, drive, add_port (plan, drive, NULL, NULL));
     } else {
       g_autofree char *text = gate_text (cell);
 
@@ -413,7 +426,9 @@ link_drive (PmPlan *plan, guint drive)
         if (other->drive == drive && other->text && g_str_equal (other->text, text) && i + 1 == plan->ports->len)
           port = i;
       }
-      add_link (plan, PM_LINK_GATED, u, drive, port == PM_NONE ? add_port (plan, drive, text) : port);
+      if (port == PM_NONE)
+        port = add_port (plan, drive, text, gate_brief (cell->answer));
+      add_link (plan, PM_LINK_GATED, u, drive, port);
     }
   }
 }
@@ -530,15 +545,21 @@ arrange_ports (PmPlan *plan, guint drive)
         link->y = port->y + pm_plan_snap ((nth++ - (inside - 1) / 2.0) * port->spread, 2);
     }
     if (port->text) {
-      double w, h, most_width = box_room (plan, index);
+      double w, h, round_inputs, most_width = box_room (plan, index);
       double most_height = mine->len == 1 ? most : gap - 2;
 
-      port->short_form = !box_size (plan, port->text, most_width, most_height, &w, &h);
+      port->shown = port->text;
+      if (!box_size (plan, port->text, most_width, most_height, &w, &h)) {
+        port->shown = port->brief;
+        port->short_form = !box_size (plan, port->brief, most_width, most_height, &w, &h);
+      }
       if (port->short_form && most_height < 1.15 * m->em)
         return FALSE;
       if (port->short_form)
         w = h = MIN (round (SHORT_GATE * m->em), most_height);
-      h = MAX (h, (inside - 1) * port->spread + m->line + 4);
+      round_inputs = port->short_form || inside == 1 ? m->line + 4 : m->end + 4;
+      round_inputs = MIN (round_inputs, MAX (m->line + 4, most - (inside - 1) * port->spread));
+      h = MAX (h, (inside - 1) * port->spread + round_inputs);
       port->box = (PmRect){ round (f->right - w), round (port->y - h / 2), w, h };
     }
   }

@@ -42,6 +42,8 @@ typedef struct {
   double  gap;       /* to the next port of the drive */
   double  spread;    /* distance of its links at the box */
   char   *text;      /* of its box; NULL without one */
+  const char *brief; /* what the box says where that has no room: "not certain" */
+  const char *shown; /* one of the two, or NULL */
   PmRect  box;       /* width 0 without one */
   gboolean short_form; /* the box has no room for its text */
 } PmPort;

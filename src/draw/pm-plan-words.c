@@ -219,7 +219,8 @@ box_words (PmPlan *plan)
       }
       if (!port || box->short_form)
         continue;
-      layout = pm_plan_gate_layout (plan, port->text, box->area.width);
+      layout = pm_plan_gate_layout (plan, port->shown, box->area.width);
+      plan->n_left_out += port->shown != port->text;
       room = layout_room (layout);
       plan->n_left_out += !put (plan, layout,
                                 box->area.x + PM_GATE_LEFT (&plan->frame.m) +
