@@ -37,7 +37,15 @@ may_answer (const GArray *seen, guint d, gboolean *always)
   return any;
 }
 
-/* Drives that may answer in a state of a case because of an open input or unknown start are told by that cause. */
+static gboolean
+is_stated (const PmJudge *j, guint unit)
+{
+  if (j->result->wanted == PM_NONE)
+    return FALSE;
+  PmWant want = j->trial->board->wanted[j->result->wanted].units[unit].want;
+  return want == PM_WANT_DRIVE || want == PM_WANT_NOTHING;
+}
+
 void
 pm_judge_two_drives (PmJudge *j)
 {
@@ -54,7 +62,8 @@ pm_judge_two_drives (PmJudge *j)
     raw.drive = first;
     raw.other = second;
     raw.may = !always;
-    raw.as_today = j->baseline != PM_NONE && two_answer (pm_judge_seen (j->trial, j->baseline, s), &b1, &b2, &b_always) && b1 == first && b2 == second;
+    /* What is wanted is wanted, whatever the machine does today. */
+    raw.as_today = !is_stated (j, u) && j->baseline != PM_NONE && two_answer (pm_judge_seen (j->trial, j->baseline, s), &b1, &b2, &b_always) && b1 == first && b2 == second;
     pm_judge_add (j, raw);
   }
 }
