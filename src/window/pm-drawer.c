@@ -2,6 +2,7 @@
 /* The source view is made when a file is shown for the first time: most visits need none, and it is the dearest widget here. */
 #include "config.h"
 #include "pm-drawer.h"
+#include "pm-drop-down.h"
 #include "pm-mark-view.h"
 #include <glib/gi18n.h>
 #include <stddef.h>
@@ -258,6 +259,7 @@ pm_drawer_init (PmDrawer *self)
 {
   self->paths = g_ptr_array_new_with_free_func (g_free);
   gtk_widget_init_template (GTK_WIDGET (self));
+  pm_drop_down_shorten (self->files);
   self->mark = PM_MARK_VIEW (pm_mark_view_new (PM_SHOWS_NOTHING));
   gtk_box_prepend (self->bar, GTK_WIDGET (self->mark));
 }

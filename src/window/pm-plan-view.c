@@ -16,7 +16,7 @@ struct _PmPlanView {
   PmStudy  *study;
   guint     case_index;
   GArray   *outlined;      /* guint element indices */
-  guint     outline_id;
+  guint     outline_id, sync_id;
   /* cached */
   PmStyle  *style;
   PmPlan   *plan;
@@ -110,6 +110,24 @@ sync_items (PmPlanView *self)
     gtk_widget_unparent (child);
     child = next;
   }
+}
+
+static gboolean
+sync_cb (gpointer data)
+{
+  PmPlanView *self = data;
+
+  self->sync_id = 0;
+  sync_items (self);
+  return G_SOURCE_REMOVE;
+}
+
+/* Children cannot come and go while sizes are handed out. */
+static void
+sync_soon (PmPlanView *self)
+{
+  if (self->sync_id == 0)
+    self->sync_id = g_idle_add_full (GTK_PRIORITY_RESIZE - 1, sync_cb, self, NULL);
 }
 
 /* How much a plan of a size says: its words, and how high its drives are. */
@@ -208,13 +226,24 @@ pm_plan_view_size_allocate (GtkWidget *widget, int width, int height, int baseli
   PmPlanView *self = PM_PLAN_VIEW (widget);
   GtkWidget *child = gtk_widget_get_first_child (widget);
 
+  guint n;
+
   ensure_plan (self, width, height);
-  for (guint i = 0; child != NULL && self->plan != NULL && i < pm_plan_n_elements (self->plan); i++) {
+  n = self->plan != NULL ? pm_plan_n_elements (self->plan) : 0;
+  for (guint i = 0; child != NULL && i < n; i++) {
     const PmRect *area = &pm_plan_element (self->plan, i)->area;
     GtkAllocation where = { (int) floor (area->x), (int) floor (area->y), MAX (1, (int) ceil (area->width)), MAX (1, (int) ceil (area->height)) };
 
+    gtk_widget_set_child_visible (child, TRUE);
     gtk_widget_size_allocate (child, &where, -1);
     child = gtk_widget_get_next_sibling (child);
+    if (child == NULL && i + 1 < n)
+      sync_soon (self);
+  }
+  /* A plan of another size may have fewer elements. */
+  for (; child != NULL; child = gtk_widget_get_next_sibling (child)) {
+    gtk_widget_set_child_visible (child, FALSE);
+    sync_soon (self);
   }
 }
 
@@ -263,6 +292,7 @@ pm_plan_view_dispose (GObject *object)
   GtkWidget *child;
 
   g_clear_handle_id (&self->outline_id, g_source_remove);
+  g_clear_handle_id (&self->sync_id, g_source_remove);
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self))) != NULL)
     gtk_widget_unparent (child);
   g_clear_pointer (&self->plan, pm_plan_free);

@@ -6,6 +6,7 @@
 #include "config.h"
 #include "pm-routes-page.h"
 #include "pm-card.h"
+#include "pm-drop-down.h"
 #include "pm-look.h"
 #include "pm-result-table.h"
 #include <glib/gi18n.h>
@@ -281,6 +282,7 @@ pm_routes_page_init (PmRoutesPage *self)
   self->columns = 1;
   self->last_shown = PM_NONE;
   gtk_widget_init_template (GTK_WIDGET (self));
+  pm_drop_down_shorten (self->compared);
 }
 
 void

@@ -111,7 +111,7 @@ show_good (PmWindow *self)
       pm_window_show_drawer (self, FALSE);
     pm_window_announce (self, _("The file has changed and was checked again."), TRUE);
   }
-  pm_window_arrange (self);
+  pm_window_arrange_now (self);
   if (fresh)
     pm_window_focus_first (self);
 }

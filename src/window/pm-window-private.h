@@ -46,6 +46,7 @@ struct _PmWindow {
 
 /* pm-window.c */
 void pm_window_arrange      (PmWindow *self);                      /* soon: sizes, pane, drawer */
+void pm_window_arrange_now  (PmWindow *self);
 void pm_window_show_drawer  (PmWindow *self, gboolean shown);
 void pm_window_toggle_pane  (PmWindow *self);
 /* Said to screen readers; visible: also shown at the foot for a moment. */

@@ -104,6 +104,13 @@ pm_window_arrange (PmWindow *self)
 }
 
 void
+pm_window_arrange_now (PmWindow *self)
+{
+  g_clear_handle_id (&self->arrange_id, g_source_remove);
+  arrange_cb (self);
+}
+
+void
 pm_window_show_drawer (PmWindow *self, gboolean shown)
 {
   if (gtk_widget_get_visible (GTK_WIDGET (self->drawer)) == shown)
@@ -125,9 +132,7 @@ pm_window_toggle_pane (PmWindow *self)
     self->pane_wanted = !self->pane_wanted;
     shown = self->pane_wanted;
   }
-  if (self->arrange_id != 0)
-    g_source_remove (self->arrange_id);
-  arrange_cb (self);
+  pm_window_arrange_now (self);
   if (shown && self->narrow) {
     if (!pm_finding_list_focus_first (self->findings))
       pm_switch_pane_focus_first (self->switches);

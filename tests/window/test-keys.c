@@ -5,6 +5,7 @@
 #include "pm-spot-view.h"
 #include "pm-switch-view.h"
 #include "window-test.h"
+#include <gdk/x11/gdkx.h>
 
 static gboolean
 has_ended (gpointer data)
@@ -42,16 +43,10 @@ key (PmWindow *window, const char *name)
 static void
 take_keyboard (PmWindow *window)
 {
-  g_autofree char *out = NULL;
-  gboolean ended = FALSE;
-  g_autoptr (GSubprocess) search = g_subprocess_new (G_SUBPROCESS_FLAGS_STDOUT_PIPE, NULL, "xdotool", "search", "--onlyvisible", "--name", "Pointsman", NULL);
-  g_auto (GStrv) lines = NULL;
+  GdkSurface *surface = gtk_native_get_surface (GTK_NATIVE (window));
+  g_autofree char *number = g_strdup_printf ("%lu", gdk_x11_surface_get_xid (surface));
 
-  g_subprocess_wait_async (search, NULL, (GAsyncReadyCallback) ended_cb, &ended);
-  window_test_wait (has_ended, &ended, "the window is found");
-  g_assert_true (g_subprocess_communicate_utf8 (search, NULL, NULL, &out, NULL, NULL));
-  lines = g_strsplit (out, "\n", 2);
-  xdotool (window, "windowfocus", lines[0]);
+  xdotool (window, "windowfocus", number);
 }
 
 static gboolean
