@@ -51,6 +51,7 @@ typedef struct {
   const PmXml *setup;      /* or NULL */
   const PmXml *sits;       /* or NULL */
   PmContext    board_context, host_context;
+  PmContext    setup_context; /* as the board's, with the lists of the setup */
 
   GArray      *raws;       /* PmRaw, in the order of the board's instances */
   GArray      *joins, *matings, *switches, *supplies, *rails;  /* as in PmBoard */

@@ -420,7 +420,9 @@ pm_build_instances (PmBuild *build)
     find_host (build, build->root);
   build->board_context = (PmContext){ "", PM_OWNER_BOARD, 0, PM_NONE, build->root };
   build->host_context = (PmContext){ "host.", PM_OWNER_HOST, 0, PM_NONE, build->host };
+  build->setup_context = (PmContext){ "", PM_OWNER_BOARD, 0, PM_NONE, build->setup };
   add_parts (build, groups[0], seen, &build->board_context);
+  add_parts (build, groups[0], seen, &build->setup_context);
   add_parts (build, groups[2], seen, &build->host_context);
   add_drives (build, groups[3], seen, build->root);
   add_drives (build, groups[3], seen, build->setup);

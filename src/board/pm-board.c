@@ -113,6 +113,7 @@ build_all (PmBuild *build)
   pm_build_cables (build);
   pm_build_sits (build);
   pm_build_plugs (build, &build->board_context);
+  pm_build_joins (build, &build->setup_context);
   pm_build_joins (build, &build->board_context);
   pm_check_plugged (build);
   pm_build_supplies (build);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Part files: pins, tables applied to pins, positions, resistors; with the sizes of parts that come in many. */
 #include "config.h"
+#include "pm-part.h"
 #include "pm-library-private.h"
 
 #include <glib/gi18n-lib.h>

@@ -221,6 +221,19 @@ pm_build_rail_names (PmBuild *build, const PmContext *context)
   return g_string_free (names, FALSE);
 }
 
+/* Rails of the board, and of its setup. */
+static void
+read_board_rails (PmBuild *build, const PmContext *context, guint *supply)
+{
+  for (const PmXml *child = context->root != NULL ? context->root->children : NULL; child != NULL; child = child->next) {
+    if (!pm_xml_is (child, "rail"))
+      continue;
+    if (*supply == PM_NONE)
+      *supply = add_supply (build, "board", _ ("the board's own supply"), PM_SUPPLY_BOARD, 0, pm_xml_spot (child));
+    read_rail (build, context, child, *supply);
+  }
+}
+
 void
 pm_build_rails (PmBuild *build)
 {
@@ -236,13 +249,8 @@ pm_build_rails (PmBuild *build)
   for (const PmXml *child = host != NULL ? host->children : NULL; child != NULL; child = child->next)
     if (pm_xml_is (child, "rail"))
       read_rail (build, &build->host_context, child, 0);
-  for (const PmXml *child = build->root->children; child != NULL; child = child->next) {
-    if (!pm_xml_is (child, "rail"))
-      continue;
-    if (board_supply == PM_NONE)
-      board_supply = add_supply (build, "board", _ ("the board's own supply"), PM_SUPPLY_BOARD, 0, pm_xml_spot (child));
-    read_rail (build, &build->board_context, child, board_supply);
-  }
+  read_board_rails (build, &build->setup_context, &board_supply);
+  read_board_rails (build, &build->board_context, &board_supply);
   for (guint i = 0; i < build->board->n_drives; i++) {
     static const char *const supplies[] = { "host", "own", NULL };
     const PmXml *element = g_array_index (build->raw_drives, PmRawDrive, i).element;
