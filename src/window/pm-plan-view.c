@@ -7,7 +7,7 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define LEAST_WIDTH 220
+#define LEAST_WIDTH 120   /* how many cards stand in a row is decided elsewhere; a row must be able to become narrower */
 #define OUTLINE_MS 1200
 
 struct _PmPlanView {

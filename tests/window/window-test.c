@@ -59,7 +59,7 @@ window_test_settle (PmWindow *window)
 
   window_test_wait (is_settled, window, "the window settles");
   /* Sizes are handed out when the next frame is made. */
-  end = g_get_monotonic_time () + 80 * 1000;
+  end = g_get_monotonic_time () + 40 * 1000;
   window_test_wait (is_idle, &end, "a moment");
   window_test_wait (is_settled, window, "the window settles again");
 }
