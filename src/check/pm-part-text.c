@@ -559,7 +559,7 @@ list_heading (GString *out, const GPtrArray *parts, const char *heading, guint w
     g_autofree char *families = part->families != NULL ? g_strjoinv (" ", part->families) : NULL;
     pm_text_table_add (table, part->name);
     pm_text_table_add (table, part->title);
-    pm_text_table_add (table, families != NULL ? families : part->sizes != NULL ? part->sizes : "");
+    pm_text_table_add (table, families != NULL ? families : part->sizes != NULL ? _("in many sizes") : "");
     any = TRUE;
   }
   if (!any)

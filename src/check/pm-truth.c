@@ -34,11 +34,11 @@ add_column (PmTruth *truth, char *name, guint32 place, int drive)
 
 /* A select line where it leaves for the drives: behind the board if there is one. */
 static void
-add_line (PmTruth *truth, guint l)
+add_line (PmTruth *truth, guint l, gboolean without)
 {
   const PmBoard *board = truth->trial->board;
   g_autofree char *machine = g_strdup_printf ("%s:machine", board->host.lines[l].name);
-  guint32 place = pm_board_find_place (board, machine);
+  guint32 place = without ? PM_NONE : pm_board_find_place (board, machine);
   if (place != PM_NONE && !has_column (truth, place))
     add_column (truth, g_steal_pointer (&machine), place, -1);
   else if (place == PM_NONE && !has_column (truth, board->host.lines[l].place))
@@ -46,12 +46,12 @@ add_line (PmTruth *truth, guint l)
 }
 
 static void
-add_usual_columns (PmTruth *truth)
+add_usual_columns (PmTruth *truth, gboolean without)
 {
   const PmBoard *board = truth->trial->board;
   for (guint u = 0; u < board->host.n_units; u++)
     for (guint k = 0; k < board->host.units[u].n_levels; k++)
-      add_line (truth, board->host.units[u].levels[k].line);
+      add_line (truth, board->host.units[u].levels[k].line, without);
   for (guint d = 0; d < board->n_drives; d++)
     for (guint a = 0; a < board->drives[d].n_answers; a++)
       for (guint w = 0; w < board->drives[d].answers[a].n_whens; w++) {
@@ -305,8 +305,9 @@ pm_truth_new (const PmBoard *board, const char *const *names, const char *settin
   for (guint i = 0; names != NULL && names[i] != NULL; i++)
     if (!add_named_column (truth, names[i], error))
       return NULL;
+  const PmCaseSpec *without = g_ptr_array_index (truth->trial->cases->specs, 0);
   if (truth->columns->len == 0)
-    add_usual_columns (truth);
+    add_usual_columns (truth, g_strcmp0 (setting, without->name) == 0 || g_strcmp0 (setting, without->title) == 0);
   return add_blocks (truth, setting, error) ? g_steal_pointer (&truth) : NULL;
 }
 
