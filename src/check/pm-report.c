@@ -3,6 +3,7 @@
 #include "config.h"
 #include "pm-report.h"
 #include "pm-naming.h"
+#include "pm-text-table.h"
 #include <glib/gi18n-lib.h>
 
 #define LABEL_WIDTH 9
@@ -11,26 +12,6 @@ const char *
 pm_report_severity (PmSeverity severity)
 {
   return severity == PM_SEVERITY_STOP ? _("STOP") : severity == PM_SEVERITY_CARE ? _("CARE") : _("note");
-}
-
-/* Columns of a string: wide characters take two. */
-static guint
-columns (const char *text)
-{
-  guint n = 0;
-  for (const char *c = text; *c != '\0'; c = g_utf8_next_char (c)) {
-    gunichar u = g_utf8_get_char (c);
-    n += g_unichar_iszerowidth (u) ? 0 : g_unichar_iswide (u) ? 2 : 1;
-  }
-  return n;
-}
-
-static void
-pad (GString *out, const char *text, guint width)
-{
-  g_string_append (out, text);
-  for (guint n = columns (text); n < width; n++)
-    g_string_append_c (out, ' ');
 }
 
 char *
@@ -44,7 +25,7 @@ pm_report_wrap (const char *text, guint indent, guint width)
     if (l > 0)
       g_string_append_printf (out, "\n%*s", (int) indent, "");
     for (guint w = 0; words[w] != NULL; w++) {
-      guint n = columns (words[w]);
+      guint n = pm_text_columns (words[w]);
       if (w > 0 && at + 1 + n > width) {
         g_string_append_printf (out, "\n%*s", (int) indent, "");
         at = indent;
@@ -65,8 +46,8 @@ row (GString *out, const char *label, const char *text, guint width)
   if (text == NULL || text[0] == '\0')
     return;
   g_autofree char *wrapped = pm_report_wrap (text, LABEL_WIDTH, width);
-  if (columns (label) < LABEL_WIDTH)
-    pad (out, label, LABEL_WIDTH);
+  if (pm_text_columns (label) < LABEL_WIDTH)
+    pm_text_pad (out, label, LABEL_WIDTH);
   else
     g_string_append_printf (out, "%s\n%*s", label, LABEL_WIDTH, "");
   g_string_append_printf (out, "%s\n", wrapped);
@@ -77,7 +58,7 @@ pm_report_finding (const PmFinding *finding, guint width)
 {
   g_autoptr (GString) out = g_string_new (NULL);
   g_autofree char *head = g_strdup_printf ("%s  %s", pm_report_severity (finding->severity), finding->title);
-  guint n = columns (head), id = columns (finding->id);
+  guint n = pm_text_columns (head), id = pm_text_columns (finding->id);
   if (n + id + 2 <= width)
     g_string_append_printf (out, "%s%*s%s\n", head, (int) (width - n - id), "", finding->id);
   else {
@@ -166,31 +147,6 @@ pm_report_check (const PmCheck *check, gboolean all, guint width)
 
 /* ---- the table */
 
-typedef struct { guint n_rows, n_columns; GPtrArray *cells; /* row major */ } Table;
-
-static const char *
-cell (const Table *table, guint r, guint c)
-{
-  return g_ptr_array_index (table->cells, r * table->n_columns + c);
-}
-
-static void
-append_table (GString *out, const Table *table)
-{
-  g_autofree guint *widths = g_new0 (guint, table->n_columns);
-  for (guint c = 0; c < table->n_columns; c++)
-    for (guint r = 0; r < table->n_rows; r++)
-      widths[c] = MAX (widths[c], columns (cell (table, r, c)));
-  for (guint r = 0; r < table->n_rows; r++) {
-    g_autoptr (GString) line = g_string_new (NULL);
-    for (guint c = 0; c < table->n_columns; c++)
-      pad (line, cell (table, r, c), widths[c] + 2);
-    while (line->len > 0 && line->str[line->len - 1] == ' ')
-      g_string_truncate (line, line->len - 1);
-    g_string_append_printf (out, "%s\n", line->str);
-  }
-}
-
 static char *
 side_words (const PmCheck *check, guint i)
 {
@@ -225,49 +181,47 @@ static void
 settings_down (GString *out, const PmCheck *check)
 {
   const PmHost *host = &check->board->host;
-  g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
   guint first = check->board->has_board ? 0 : 1; /* where there is no board there is nothing to compare with */
-  Table table = {check->n_settings + 2 - first, host->n_units + 3, cells};
-  g_ptr_array_add (cells, g_strdup (""));
+  g_autoptr (PmTextTable) table = pm_text_table_new (host->n_units + 3);
+  pm_text_table_add (table, "");
   for (guint u = 0; u < host->n_units; u++)
-    g_ptr_array_add (cells, g_strdup (host->units[u].name));
-  g_ptr_array_add (cells, g_strdup (_("side lines")));
-  g_ptr_array_add (cells, g_strdup (""));
+    pm_text_table_add (table, host->units[u].name);
+  pm_text_table_add (table, _("side lines"));
+  pm_text_table_add (table, "");
   for (guint i = first; i <= check->n_settings; i++) {
-    g_ptr_array_add (cells, g_strdup (check->cases[i].name));
+    pm_text_table_add (table, check->cases[i].name);
     for (guint u = 0; u < host->n_units; u++)
-      g_ptr_array_add (cells, pm_check_reach_text (check, i, u));
-    g_ptr_array_add (cells, side_words (check, i));
-    g_ptr_array_add (cells, g_strdup (worst_word (check, i)));
+      pm_text_table_take (table, pm_check_reach_text (check, i, u));
+    pm_text_table_take (table, side_words (check, i));
+    pm_text_table_add (table, worst_word (check, i));
   }
-  append_table (out, &table);
+  pm_text_table_append (table, out, 0, 1, G_MAXUINT);
 }
 
 static void
 selects_down (GString *out, const PmCheck *check, guint first, guint last)
 {
   const PmHost *host = &check->board->host;
-  g_autoptr (GPtrArray) cells = g_ptr_array_new_with_free_func (g_free);
-  Table table = {host->n_units + 3, last - first + 2, cells};
-  g_ptr_array_add (cells, g_strdup (""));
+  g_autoptr (PmTextTable) table = pm_text_table_new (last - first + 2);
+  pm_text_table_add (table, "");
   for (guint i = first; i <= last; i++)
-    g_ptr_array_add (cells, g_strdup (check->cases[i].name));
+    pm_text_table_add (table, check->cases[i].name);
   for (guint u = 0; u < host->n_units; u++) {
-    g_ptr_array_add (cells, g_strdup (host->units[u].name));
+    pm_text_table_add (table, host->units[u].name);
     for (guint i = first; i <= last; i++)
-      g_ptr_array_add (cells, pm_check_reach_text (check, i, u));
+      pm_text_table_take (table, pm_check_reach_text (check, i, u));
   }
-  g_ptr_array_add (cells, g_strdup (_("side lines")));
+  pm_text_table_add (table, _("side lines"));
   for (guint i = first; i <= last; i++)
-    g_ptr_array_add (cells, side_words (check, i));
+    pm_text_table_take (table, side_words (check, i));
   gboolean any = FALSE;
   for (guint i = first; i <= last; i++)
     any |= worst_word (check, i)[0] != '\0';
-  table.n_rows -= !any;
-  g_ptr_array_add (cells, g_strdup (""));
-  for (guint i = first; i <= last; i++)
-    g_ptr_array_add (cells, g_strdup (worst_word (check, i)));
-  append_table (out, &table);
+  if (any)
+    pm_text_table_add (table, "");
+  for (guint i = first; i <= last && any; i++)
+    pm_text_table_add (table, worst_word (check, i));
+  pm_text_table_append (table, out, 0, 1, G_MAXUINT);
 }
 
 static gboolean
@@ -275,7 +229,7 @@ fits (const char *block, guint width)
 {
   g_auto (GStrv) lines = g_strsplit (block, "\n", -1);
   for (guint i = 0; lines[i] != NULL; i++)
-    if (columns (lines[i]) > width)
+    if (pm_text_columns (lines[i]) > width)
       return FALSE;
   return TRUE;
 }
@@ -285,7 +239,7 @@ pm_report_routes (const PmCheck *check)
 {
   g_autoptr (GString) out = g_string_new (NULL);
   g_autofree char *title = board_line (check), *hash = g_strdup_printf (_("file %s"), check->board->hash);
-  pad (out, title, columns (title) + columns (hash) < 70 ? 72 - columns (hash) : columns (title) + 2);
+  pm_text_pad (out, title, pm_text_columns (title) + pm_text_columns (hash) < 70 ? 72 - pm_text_columns (hash) : pm_text_columns (title) + 2);
   g_string_append_printf (out, "%s\n", hash);
   g_autoptr (GString) verdict = g_string_new (check->verdict_text);
   append_counts (verdict, check);
