@@ -550,22 +550,20 @@ pm_part_text_family (PmLibrary *library, const char *name, guint width, PmFaults
 static void
 list_heading (GString *out, const GPtrArray *parts, const char *heading, guint width)
 {
-  g_autoptr (PmTextTable) table = pm_text_table_new (3);
+  g_autoptr (PmTextTable) table = pm_text_table_new (2);
   gboolean any = FALSE;
   for (guint i = 0; i < parts->len; i++) {
     const PmPart *part = g_ptr_array_index (parts, i);
     if (!g_str_equal (headings[part->type], heading))
       continue;
-    g_autofree char *families = part->families != NULL ? g_strjoinv (" ", part->families) : NULL;
     pm_text_table_add (table, part->name);
-    pm_text_table_add (table, part->title);
-    pm_text_table_add (table, families != NULL ? families : part->sizes != NULL ? _("in many sizes") : "");
+    pm_text_table_take (table, part->sizes != NULL ? g_strdup_printf (_("%s, in many sizes"), part->title) : g_strdup (part->title));
     any = TRUE;
   }
   if (!any)
     return;
   g_string_append_printf (out, "%s%s\n", out->len > 0 ? "\n" : "", _(heading));
-  pm_text_table_append (table, out, 2, 3, width);
+  pm_text_table_append (table, out, 2, 2, width);
 }
 
 static void

@@ -79,15 +79,19 @@ pm_report_finding (const PmFinding *finding, guint width)
 static void
 append_once (GString *out, const PmCheck *check)
 {
-  gboolean head = FALSE;
+  g_autoptr (PmTextTable) table = pm_text_table_new (2);
+  gboolean any = FALSE;
   for (guint i = 0; i < check->n_cases; i++) {
     if (check->cases[i].kind != PM_CASE_ONCE)
       continue;
-    if (!head)
-      g_string_append_printf (out, "\n%s\n", _("Other places of what is set once:"));
-    head = TRUE;
-    g_string_append_printf (out, "  %-32s %s\n", check->cases[i].name, check->cases[i].verdict);
+    pm_text_table_add (table, check->cases[i].name);
+    pm_text_table_add (table, check->cases[i].verdict);
+    any = TRUE;
   }
+  if (!any)
+    return;
+  g_string_append_printf (out, "\n%s\n", _("Other places of what is set once:"));
+  pm_text_table_append (table, out, 2, 2, G_MAXUINT);
 }
 
 static void
