@@ -147,6 +147,55 @@ evaluate (Fold *fold, guint combination)
   }
 }
 
+static void
+evaluate_all (Fold *fold)
+{
+  for (guint c = 0; c < fold->n_combinations; c++)
+    evaluate (fold, c);
+}
+
+/* TRUE if some value of an input alone decides every output, as that of an enable does. */
+static gboolean
+decides (const Fold *fold, guint input)
+{
+  gsize n_outputs = fold->outputs->len;
+  guint below = 1;
+  for (guint i = input + 1; i < fold->n_inputs; i++)
+    below *= fold->inputs[i].n_values;
+  for (guint v = 0; v < fold->inputs[input].n_values; v++) {
+    const guint8 *first = NULL;
+    gboolean same = TRUE;
+    for (guint c = 0; c < fold->n_combinations && same; c++) {
+      const guint8 *out = fold->outcomes + c * n_outputs;
+      if (c / below % fold->inputs[input].n_values != v)
+        continue;
+      first = first != NULL ? first : out;
+      same = memcmp (first, out, n_outputs) == 0;
+    }
+    if (same)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Inputs that decide alone stand first: so the table folds best, and data books print it so. */
+static void
+order_inputs (Fold *fold)
+{
+  Input ordered[MAX_COLUMNS];
+  guint n = 0;
+  guint32 first = 0;
+  for (guint i = 0; i < fold->n_inputs; i++)
+    if (decides (fold, i)) {
+      first |= 1u << i;
+      ordered[n++] = fold->inputs[i];
+    }
+  for (guint i = 0; i < fold->n_inputs; i++)
+    if (!(first >> i & 1))
+      ordered[n++] = fold->inputs[i];
+  memcpy (fold->inputs, ordered, n * sizeof *ordered);
+}
+
 /* "L", "H", "X"; of four: "rise", "not rise", "L, fall". */
 static char *
 value_label (guint32 values, guint n_values)
@@ -233,14 +282,15 @@ append_section (GString *out, const PmPart *part, const char *section, guint wid
   char *labels[MAX_COLUMNS];
   gboolean fits = fold_start (&fold, part, section);
   if (fits) {
+    fold.outcomes = g_malloc0 ((gsize) fold.n_combinations * fold.outputs->len);
+    evaluate_all (&fold);
+    order_inputs (&fold);
+    evaluate_all (&fold);
     fold.table = pm_text_table_new (fold.n_inputs + fold.outputs->len);
     for (guint i = 0; i < fold.n_inputs; i++)
       pm_text_table_add (fold.table, fold.inputs[i].name);
     for (guint k = 0; k < fold.outputs->len; k++)
       pm_text_table_take (fold.table, g_strconcat (k == 0 ? ": " : "", g_array_index (fold.outputs, Output, k).name, NULL));
-    fold.outcomes = g_malloc0 ((gsize) fold.n_combinations * fold.outputs->len);
-    for (guint c = 0; c < fold.n_combinations; c++)
-      evaluate (&fold, c);
     fold_rows (&fold, 0, 0, fold.n_combinations, labels);
     pm_text_table_append (fold.table, out, 2, fold.n_inputs, width);
     for (guint i = 0; i < fold.n_inputs; i++)
@@ -308,7 +358,7 @@ pm_truth_of_part (const PmPart *part, const char *section, guint width, GError *
     g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, format, part->name, section, list);
     return NULL;
   }
-  g_string_append_printf (out, _("%s: %s, worked out\n"), part->name, part->title);
+  g_string_append_printf (out, "%s: %s\n", part->name, part->title);
   if (section != NULL) {
     g_string_append_printf (out, section[0] != '\0' ? _("\nSection %s\n") : "\n", section);
     fits = append_section (out, part, section, width);
