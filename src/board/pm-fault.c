@@ -9,6 +9,8 @@
 /* Longer words are compared by their first bytes only. */
 #define NEAREST_MAX 64
 #define MESSAGE_MAX 1000
+/* Less unlike than this: the same letters. */
+#define SAME_LETTERS 10000
 
 struct _PmFaults {
   GArray *faults; /* PmFault */
@@ -176,6 +178,21 @@ edit_distance (const char *a, gsize la, const char *b, gsize lb)
   return one[lb];
 }
 
+/* One letter moved to another place is one slip, however far it moved. */
+static gboolean
+one_moved (const char *a, const char *b, gsize n)
+{
+  gsize first = 0, last = n;
+
+  while (first < n && g_ascii_tolower (a[first]) == g_ascii_tolower (b[first]))
+    first++;
+  while (last > first && g_ascii_tolower (a[last - 1]) == g_ascii_tolower (b[last - 1]))
+    last--;
+  gsize moved = last > first ? last - first - 1 : 0;
+  return g_ascii_strncasecmp (a + first, b + first + 1, moved) == 0 ||
+         g_ascii_strncasecmp (a + first + 1, b + first, moved) == 0;
+}
+
 /* Between equally distant names: the same letters in another order first, then the same length, then letters near in
  * the alphabet. */
 static guint
@@ -192,9 +209,10 @@ unlikeness (const char *a, gsize la, const char *b, gsize lb)
     strange += ABS (counts[i]);
   for (gsize i = 0; i < MIN (la, lb); i++)
     apart += ABS (g_ascii_tolower (a[i]) - g_ascii_tolower (b[i]));
+  apart = MIN (apart, SAME_LETTERS - 1);
   if (strange == 0)
-    return MIN (apart, 9999);
-  return 10000 + (la != lb ? 10000 : 0) + MIN (apart, 9999);
+    return apart;
+  return SAME_LETTERS + (la != lb ? SAME_LETTERS : 0) + apart;
 }
 
 const char *
@@ -209,9 +227,13 @@ pm_nearest (const char *word, const char *const *names, gsize n)
     if (MAX (other, length) - MIN (other, length) > limit)
       continue;
     guint distance = edit_distance (word, length, names[i], other);
-    if (distance > limit || distance >= MAX (length, other) || distance > best)
+    if (distance > limit || distance >= MAX (length, other))
       continue;
     guint unlike = unlikeness (word, length, names[i], other);
+    if (unlike < SAME_LETTERS && one_moved (word, names[i], length))
+      distance = MIN (distance, 1);
+    if (distance > best)
+      continue;
     if (distance < best || unlike < best_unlike) {
       best = distance;
       best_unlike = unlike;

@@ -624,6 +624,7 @@ test_faults (void)
   g_autoptr (PmFaults) faults = pm_faults_new ();
   static const char *const names[] = { "inside", "outside", "middle" };
   const char *a = g_intern_string ("a"), *b = g_intern_string ("b");
+  static const char *const types[] = { "74HCT175", "74HCT51", "74HCT157" };
   static const char *const wanted[] = { "a:2: second", "a:7 and 9: third", "b: first", "b:1: fourth" };
 
   pm_faults_add (faults, (PmSpot){ a, 7, 9 }, "%s", "third");
@@ -643,6 +644,7 @@ test_faults (void)
   g_assert_cmpstr (pm_nearest ("INSIDE", names, 3), ==, "inside");
   g_assert_cmpstr (pm_nearest ("insdie", names, 3), ==, "inside");
   g_assert_null (pm_nearest ("elsewhere", names, 3));
+  g_assert_cmpstr (pm_nearest ("74HCT571", types, 3), ==, "74HCT157"); /* one digit moved */
   g_assert_null (pm_nearest ("", names, 3));
   g_assert_null (pm_nearest ("x", names, 0));
 }
