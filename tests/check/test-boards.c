@@ -77,7 +77,8 @@ assert_about (const Expected *expected, const PmBoard *board)
 {
   static const char *const words[] = {"Fault, a stop:", "Fault, a care:", "", "Good: nothing to say."};
   g_assert_nonnull (board->about);
-  g_autofree char *about = g_strjoinv (" ", g_strsplit_set (board->about, "\n", -1));
+  g_auto (GStrv) about_lines = g_strsplit (board->about, "\n", -1);
+  g_autofree char *about = g_strjoinv (" ", about_lines);
   if (strstr (about, words[expected->severity]) == NULL)
     g_test_message ("%s: the about does not say \"%s\"", expected->file, words[expected->severity]);
   g_assert_nonnull (strstr (about, words[expected->severity]));
