@@ -81,7 +81,7 @@ check_counts (PmBuild *build)
   static const struct {
     const char *name;
     guint most;
-  } bounds[] = { { "drive", 64 }, { "cable", 64 }, { "rail", 64 }, { "wanted", 200 }, { "never", 200 } };
+  } bounds[] = { { "drive", 32 }, { "cable", 64 }, { "rail", 64 }, { "wanted", 200 }, { "never", 200 } };
   gboolean good = TRUE;
 
   for (guint i = 0; i < G_N_ELEMENTS (bounds); i++) {

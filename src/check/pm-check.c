@@ -134,6 +134,9 @@ changed_text (const PmCheck *check, guint i)
     g_autofree char *now = pm_check_reach_text (check, i, u), *was = pm_check_reach_text (check, 0, u);
     g_string_append_printf (text, _("%s%s reaches %s (was %s)"), text->len > 0 ? "; " : "", check->board->host.units[u].name, now, was);
   }
+  for (guint d = 0; d < check->board->n_drives; d++)
+    if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS && check->cases[0].marks[d] != PM_DRIVE_ALWAYS)
+      g_string_append_printf (text, _("%s%s answers with nothing turned on"), text->len > 0 ? "; " : "", pm_name_drive (check->board, d));
   if (text->len == 0)
     g_string_append (text, _("nothing"));
   return g_string_free (g_steal_pointer (&text), FALSE);

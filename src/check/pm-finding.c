@@ -67,7 +67,7 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop never settles"));
   case PM_FINDING_OPEN_CMOS_INPUT:
   case PM_FINDING_OPEN_BIPOLAR_INPUT:
-    return g_strdup_printf (board->instances[pm_board_instance_of (board, raw->place)].part->n_sections > 0 ? _("The open input %s decides") : _("The open line at %s decides"), place);
+    return g_strdup_printf (board->instances[pm_board_instance_of (board, raw->place)].part->n_sections > 0 ? _("%s is not held, and decides") : _("The line at %s is not held, and decides"), place);
   case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("The select of %s floats"), drive_name (trial, raw->drive));
   case PM_FINDING_TWO_DRIVES: return g_strdup_printf (raw->may ? _("Two drives may answer %s") : _("Two drives answer %s"), unit_name (trial, raw->unit));
   case PM_FINDING_ANSWERS_IDLE: return g_strdup_printf (raw->may ? _("%s may answer with nothing turned on") : _("%s answers with nothing turned on"), drive_name (trial, raw->drive));
@@ -89,8 +89,8 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_NOT_SEEN_AS: return g_strdup_printf (_("%s is not seen as %s"), drive_name (trial, raw->drive), unit_name (trial, raw->unit));
   case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("%s cannot pull its line low"), place);
   case PM_FINDING_HIGH_NOT_ENOUGH: {
-    g_autofree char *input = place_name (trial, raw->place2);
-    return g_strdup_printf (_("The high is too low for %s"), input);
+    g_autofree char *input = raw->place2 != PM_NONE ? place_name (trial, raw->place2) : NULL;
+    return input != NULL ? g_strdup_printf (_("The high is too low for %s"), input) : g_strdup_printf (_("%s cannot lift its line high"), place);
   }
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Inputs of %s hang open"), part);
   case PM_FINDING_POSITION_NOT_STATED: {
@@ -194,6 +194,21 @@ case_names (const PmTrial *trial, const GArray *raws, gboolean settings, gboolea
   return names->len > 0 ? pm_name_list (names) : NULL;
 }
 
+/* Which settings variations belong to, in words; NULL where it is all of them. */
+static char *
+settings_of (const PmTrial *trial, const GArray *raws)
+{
+  g_autoptr (GArray) of = g_array_new (FALSE, FALSE, sizeof (PmRaw));
+  for (guint r = 0; r < raws->len; r++) {
+    PmRaw raw = g_array_index (raws, PmRaw, r);
+    const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw.spec);
+    raw.spec = spec->setting;
+    if (spec->kind != PM_CASE_SETTING && spec->setting > 0)
+      g_array_append_val (of, raw);
+  }
+  return of->len == 0 || all_settings (trial, of) ? NULL : case_names (trial, of, TRUE, FALSE);
+}
+
 char *
 pm_finding_in (const PmTrial *trial, const GArray *raws)
 {
@@ -205,6 +220,10 @@ pm_finding_in (const PmTrial *trial, const GArray *raws)
   g_autofree char *settings = case_names (trial, raws, TRUE, FALSE);
   if (settings != NULL)
     return g_strdup_printf (strchr (settings, ':') != NULL ? _("with %s") : _("in %s"), settings);
+  if (raw->kind == PM_FINDING_ANSWERS_RESET || raw->kind == PM_FINDING_ANSWERS_HOST_OFF) {
+    g_autofree char *of = settings_of (trial, raws);
+    return of != NULL ? g_strdup_printf (strchr (of, ':') != NULL ? _("with %s") : _("in %s"), of) : g_strdup ("");
+  }
   g_autofree char *others = case_names (trial, raws, FALSE, FALSE);
   return others != NULL ? g_strdup_printf (_("with %s"), others) : g_strdup ("");
 }
@@ -222,8 +241,8 @@ when_text (const PmTrial *trial, const GArray *raws)
   else if (settings != NULL)
     g_string_append_printf (text, "%s.", settings);
   else if (others != NULL) {
-    g_autofree char *capital = pm_name_capital (g_steal_pointer (&others));
-    g_string_append_printf (text, "%s.", capital);
+    g_autofree char *capital = pm_name_capital (g_steal_pointer (&others)), *of = settings_of (trial, raws);
+    g_string_append_printf (text, of != NULL ? _("%s, lever at %s.") : "%s.", capital, of);
   }
   if (raw->state != PM_NONE) {
     const PmHostState *state = &g_array_index (trial->survey->states, PmHostState, raw->state);
@@ -244,6 +263,18 @@ wrong_reach (const PmTrial *trial, const PmRaw *raw)
   if (raw->other < 0 && raw->may)
     return g_strdup_printf (_("%s may or may not reach %s, which is wanted."), unit_name (trial, raw->unit), wanted);
   return g_strdup_printf (_("%s reaches %s; wanted is %s."), unit_name (trial, raw->unit), drive_name (trial, raw->other), wanted);
+}
+
+/* An input that nothing drives: with nothing on it, or with a resistor too large to hold it. */
+static char *
+open_text (const PmTrial *trial, const PmRaw *raw, const char *place)
+{
+  double volts, ohms;
+  PmBound *bound = pm_survey_bind (trial->survey, raw->spec, raw->state != PM_NONE ? raw->state : 0);
+  if (!pm_bound_thevenin (bound, raw->place, &volts, &ohms))
+    return g_strdup_printf (_("Nothing drives or holds %s, and which drive answers depends on it."), place);
+  g_autofree char *size = pm_quantity_format (ohms, PM_UNIT_OHM);
+  return g_strdup_printf (_("A resistor of %s to %.2g V is too large to hold %s at a sure level, and which drive answers depends on it."), size, volts, place);
 }
 
 /* The outputs on the line by name, as far as plain metal joins them. */
@@ -275,7 +306,7 @@ what_text (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s of the machine ends at the board."), board->host.lines[raw->index].name);
   case PM_FINDING_START_UNKNOWN: return g_strdup (_("Nothing says which way it comes up, and the drives that answer depend on it."));
   case PM_FINDING_OPEN_CMOS_INPUT:
-  case PM_FINDING_OPEN_BIPOLAR_INPUT: return g_strdup_printf (_("Nothing drives or holds %s, and which drive answers depends on it."), place);
+  case PM_FINDING_OPEN_BIPOLAR_INPUT: return open_text (trial, raw, place);
   case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("Nothing drives or holds the select of %s: it may answer or not."), drive_name (trial, raw->drive));
   case PM_FINDING_TWO_DRIVES:
     return raw->may ? g_strdup_printf (_("%s and %s may both answer."), drive_name (trial, raw->drive), drive_name (trial, raw->other))
@@ -298,7 +329,10 @@ what_text (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_NOT_SEEN_AS:
     return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give it."), raw->does, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
   case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink only %.1f mA."), raw->a * 1e3, raw->b * 1e3);
-  case PM_FINDING_HIGH_NOT_ENOUGH: return g_strdup_printf (_("%s is sure to give %.2f V; the input needs %.2f V."), place, raw->a, raw->b);
+  case PM_FINDING_HIGH_NOT_ENOUGH:
+    if (raw->place2 == PM_NONE)
+      return g_strdup_printf (_("A high takes about %.1f mA; this output is sure to give only %.1f mA."), raw->a * 1e3, raw->b * 1e3);
+    return g_strdup_printf (_("%s is sure to give %.2f V; the input needs %.2f V."), place, raw->a, raw->b);
   case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("%s of %.3g V is on the net of %s."), board->rails[raw->index].name, board->rails[raw->index].volts, place);
   case PM_FINDING_POWER_ON_RESET: return g_strdup_printf (_("A resistor and a capacitor hold %s low for a moment after power-on."), place);
   case PM_FINDING_NEXT_RESET: return g_strdup (_("What is remembered changes only with the reset, not with the lever."));
@@ -324,6 +358,61 @@ with_line (PmSpot spot, char *sentence)
   return text;
 }
 
+static gboolean
+is_on_a_join (const PmBoard *board, guint32 place)
+{
+  for (guint j = 0; j < board->n_joins; j++)
+    for (guint k = 0; k < board->joins[j].n_places; k++)
+      if (board->joins[j].places[k] == place)
+        return TRUE;
+  return FALSE;
+}
+
+/* The drive of the finding whose lamp is on exactly while one select is off: its sense is turned round on the way. FALSE if there is none. */
+static gboolean
+sense_is_turned (const PmTrial *trial, const PmRaw *raw, guint *unit, guint *drive)
+{
+  const PmBoard *board = trial->board;
+  for (guint d = 0; d < board->n_drives; d++)
+    for (guint u = 0; u < board->host.n_units; u++) {
+      gboolean turned = TRUE, any = FALSE;
+      for (guint s = 0; s < trial->survey->states->len && turned; s++) {
+        const PmHostState *state = &g_array_index (trial->survey->states, PmHostState, s);
+        const GArray *seen = trial->survey->of[raw->spec].seen[s];
+        if (seen == NULL || (state->kind != PM_STATE_IDLE && state->kind != PM_STATE_SINGLE))
+          continue;
+        gboolean on_here = state->kind == PM_STATE_SINGLE && state->unit == u;
+        any |= on_here;
+        for (guint i = 0; i < seen->len && turned; i++)
+          turned = (g_array_index (seen, PmSeen, i).lamps >> d & 1) != (guint) on_here;
+      }
+      if (turned && any && ((raw->drive < 0 || raw->drive == (int) d || raw->other == (int) d))) {
+        *unit = u;
+        *drive = d;
+        return TRUE;
+      }
+    }
+  return FALSE;
+}
+
+/* What turns a drive on in reset: the select that it answers there, at rest. */
+static char *
+reset_text (const PmTrial *trial, const PmRaw *raw, PmSpot *spot)
+{
+  static const char *const rests[] = {N_("weakly high"), N_("high"), N_("low"), N_("off")};
+  const PmBoard *board = trial->board;
+  guint setting = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->setting;
+  for (guint u = 0; u < board->host.n_units; u++) {
+    if (trial->results[setting].cells[u * board->n_drives + (guint) raw->drive].answer != PM_ANSWER_YES || board->host.units[u].n_levels != 1)
+      continue;
+    const PmLine *line = &board->host.lines[board->host.units[u].levels[0].line];
+    *spot = line->spot;
+    return g_strdup_printf (line->in_reset_stated ? _("%s rests %s in reset, and it reaches %s here") : _("%s is assumed to rest %s in reset, and it reaches %s here"), line->name,
+                            _(rests[line->in_reset]), drive_name (trial, raw->drive));
+  }
+  return NULL;
+}
+
 static char *
 because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmSpot *spot)
 {
@@ -347,7 +436,18 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
         *spot = board->joins[j].spot;
         return g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name);
       }
+    if (!is_on_a_join (board, edit->a)) {
+      g_autofree char *name = pm_name_probe (board, edit->a);
+      *spot = pm_name_spot (board, edit->a);
+      return g_strdup_printf (_("%s is joined to nothing"), name);
+    }
     goto open;
+  case PM_EDIT_VALUE: {
+    const PmInstance *r = &board->instances[edit->a];
+    g_autofree char *ohms = pm_quantity_format (r->value, PM_UNIT_OHM);
+    *spot = r->spot;
+    return g_strdup_printf (_("%s, %s, is too large to hold this line"), r->ref, ohms);
+  }
   case PM_EDIT_PULL:
   open: {
     g_autofree char *name = pm_name_place (board, edit->a);
@@ -381,6 +481,17 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
   }
 }
 
+/* Family of what drives a place: the machine's line or a chip. */
+static const PmFamily *
+driver_family (const PmTrial *trial, guint32 place)
+{
+  const PmBoard *board = trial->board;
+  for (guint l = 0; l < board->host.n_lines; l++)
+    if (board->host.lines[l].place == place)
+      return board->host.lines[l].family;
+  return pm_trial_family (trial, pm_board_instance_of (board, place));
+}
+
 static char *
 because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSpot *spot)
 {
@@ -392,9 +503,27 @@ because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSp
       *spot = board->joins[cause->repair->edits[0].b].spot;
     return with_line (*spot, sw != NULL ? g_strdup_printf (_("%s closes onto a rail at both ends"), sw->name) : g_strdup (_("Both are on one net")));
   }
+  if (raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 == PM_NONE) {
+    *spot = pm_name_spot (board, raw->place);
+    return with_line (*spot, g_strdup (_("A resistor on the line pulls down harder than the output can lift")));
+  }
+  if (raw->kind == PM_FINDING_ANSWERS_RESET && cause->repair == NULL) {
+    char *text = reset_text (trial, raw, spot);
+    if (text != NULL)
+      return with_line (*spot, text);
+  }
+  guint turned_unit, turned_drive;
+  if (cause->repair == NULL && PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && sense_is_turned (trial, raw, &turned_unit, &turned_drive)) {
+    *spot = board->host.lines[board->host.units[turned_unit].levels[0].line].spot;
+    return with_line (*spot, g_strdup_printf (_("%s is on while %s is off, and off while it is on: the sense is turned round on the way between them"), drive_name (trial, (int) turned_drive),
+                                              unit_name (trial, (int) turned_unit)));
+  }
   if (raw->kind == PM_FINDING_LOW_NOT_REACHED || raw->kind == PM_FINDING_HIGH_NOT_ENOUGH) {
     guint i = pm_board_instance_of (board, raw->kind == PM_FINDING_LOW_NOT_REACHED ? raw->place : raw->place2);
     *spot = board->instances[i].spot;
+    const PmFamily *family = driver_family (trial, raw->place);
+    if (raw->kind == PM_FINDING_LOW_NOT_REACHED && family != NULL && g_strstr_len (family->source != NULL ? family->source : "", -1, "assumed") != NULL)
+      return with_line (family->spot, g_strdup_printf (_("The resistors on the line against what the family %s is assumed to sink"), family->name));
     return with_line (*spot, g_strdup_printf (raw->kind == PM_FINDING_LOW_NOT_REACHED ? _("The resistors on the line against what a %s can sink") : _("What drives the line against what a %s needs"),
                                               board->instances[i].is != NULL ? board->instances[i].is : board->instances[i].ref));
   }
@@ -432,34 +561,53 @@ because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSp
 
 /* ---- To do, Measure */
 
+/* Where to look, with the ends of the way by name. */
+static char *
+look_at_text (const PmTrial *trial, const PmRaw *raw)
+{
+  const PmBoard *board = trial->board;
+  const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw->spec);
+  guint unit, drive;
+  if (PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && sense_is_turned (trial, raw, &unit, &drive))
+    return g_strdup_printf (_("An inverter is missing, or one too many, between %s and %s."), unit_name (trial, (int) unit), drive_name (trial, (int) drive));
+  if (spec->kind == PM_CASE_REMOVED && spec->sw != PM_NONE)
+    return g_strdup_printf (_("What holds the line that %s switches while its lead is off."), board->switches[spec->sw].name);
+  if (raw->place != PM_NONE) {
+    g_autofree char *place = place_name (trial, raw->place);
+    return g_strdup_printf (_("The net of %s, joint by joint."), place);
+  }
+  const PmUnit *u = raw->unit >= 0 ? &board->host.units[raw->unit] : NULL;
+  g_autofree char *from = u != NULL && u->n_levels > 0 ? place_name (trial, board->host.lines[u->levels[0].line].place) : NULL;
+  g_autofree char *to = raw->drive >= 0 && board->drives[raw->drive].n_answers > 0 ? place_name (trial, board->drives[raw->drive].answers[0].whens[0].place) : NULL;
+  if (from != NULL && to != NULL)
+    return g_strdup_printf (_("The way from %s (%s) to %s, joint by joint."), from, u->name, to);
+  if (to != NULL)
+    return g_strdup_printf (_("What drives %s, joint by joint."), to);
+  return from != NULL ? g_strdup_printf (_("Where %s (%s) leads, joint by joint."), from, u->name) : g_strdup (_("The lines that the finding names."));
+}
+
 static char *
 to_do_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
 {
+  if (cause->repair != NULL && cause->repair->brings.kind != PM_N_FINDING_KINDS) {
+    g_autofree char *brings = pm_finding_title (trial, &cause->repair->brings);
+    return g_strdup_printf (_("%s Tried: then this is right; to be taken care of with it: %s."), cause->repair->text, brings);
+  }
   if (cause->repair != NULL)
     return g_strdup_printf (_("%s Tried: then this is right and nothing else goes wrong."), cause->repair->text);
   switch (raw->kind) {
-  case PM_FINDING_ASSUMED: return g_strdup (_("Measure it, and write measured= with the date in place of assumed=."));
+  case PM_FINDING_ASSUMED:
+    if (raw->may)
+      return g_strdup_printf (_("Measure %s with the machine held in reset, and write in-reset= with what it is (high, low, weak-high or off)."), trial->board->host.lines[raw->index].name);
+    return g_strdup (_("Measure it, and write measured= with the date in place of assumed=."));
   case PM_FINDING_POSITION_NOT_STATED: return g_strdup (_("Look where it is, and write it down."));
   case PM_FINDING_NOT_SEEN_AS: return g_strdup (_("Put this drive on a select of which the machine does not want it, or one that gives it here."));
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup (_("Join the open inputs to 0 V or +5 V."));
   case PM_FINDING_LOW_NOT_REACHED: return g_strdup (_("The resistors on the line (one terminator too many?), and a driver that sinks more."));
   case PM_FINDING_START_UNKNOWN: return g_strdup (_("What sets or clears the memory at power-on."));
-  default: return raw->place != PM_NONE ? g_strdup (_("The net that the finding names, joint by joint.")) : g_strdup (_("The wiring of the lines that the finding names."));
+  case PM_FINDING_RAILS_JOINED: return g_strdup (_("Switch one rail only, and let a resistor hold the line at the other level."));
+  default: return look_at_text (trial, raw);
   }
-}
-
-/* The board's pin that a lug of a plugged switch meets; the lug itself where it is not plugged. */
-static guint32
-plugged_to (const PmBoard *board, guint32 place)
-{
-  for (guint m = 0; m < board->n_matings; m++)
-    for (guint k = 0; k < board->matings[m].n_pairs; k++) {
-      if (board->matings[m].pairs[k].a == place)
-        return board->matings[m].pairs[k].b;
-      if (board->matings[m].pairs[k].b == place)
-        return board->matings[m].pairs[k].a;
-    }
-  return place;
 }
 
 static char *
@@ -490,7 +638,7 @@ measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
     const PmSwitch *sw = &board->switches[edit->a];
     if (sw->positions[1].n_pairs == 0)
       return NULL;
-    g_autofree char *a = pm_name_probe (board, plugged_to (board, sw->positions[1].pairs[0].a)), *b = pm_name_probe (board, plugged_to (board, sw->positions[1].pairs[0].b));
+    g_autofree char *a = pm_name_probe (board, pm_name_plugged (board, sw->positions[1].pairs[0].a)), *b = pm_name_probe (board, pm_name_plugged (board, sw->positions[1].pairs[0].b));
     return g_strdup_printf (_("Power off, lever at %s: %s to %s must read below 1 Ω."), pm_position_title (sw, 0), a, b);
   }
   if (edit->kind == PM_EDIT_CROSS)

@@ -110,6 +110,22 @@ too_high_a_need (const PmTrial *trial, guint32 place, double *gives, double *nee
   return PM_NONE;
 }
 
+/* What a high output must give into the resistors on its net that pull down, and whether that is more than it is sure to source. */
+static gboolean
+pulled_down (const PmTrial *trial, guint32 place, double *flows, double *sources)
+{
+  const PmInstance *instance;
+  const PmFamily *family;
+  gboolean pulls_up;
+  double volts, ohms;
+  if (!driver_at (trial, place, &instance, &family, &pulls_up) || !pulls_up || isnan (family->voh) || isnan (family->ioh) ||
+      (instance != NULL && is_open_collector (instance, place)) || !pm_bound_thevenin (trial->survey->bound, place, &volts, &ohms) || ohms <= 0)
+    return FALSE;
+  *flows = (family->voh - volts) / ohms;
+  *sources = family->ioh;
+  return *flows > *sources * 1.0001;
+}
+
 /* An unused CMOS input with nothing on it. */
 static gboolean
 hangs_open (const PmTrial *trial, guint32 place)
@@ -172,7 +188,7 @@ pm_levels_judge (PmTrial *trial, guint spec, GArray *raws)
     for (guint i = 0; i < drivers->len; i++) {
       guint32 place = g_array_index (drivers, guint32, i);
       today[i] = overloaded (trial, place, &flows[i], &sinks[i]);
-      high_today[i] = too_high_a_need (trial, place, &gives, &needs) != PM_NONE;
+      high_today[i] = too_high_a_need (trial, place, &gives, &needs) != PM_NONE || pulled_down (trial, place, &gives, &needs);
     }
   }
   pm_survey_bind (trial->survey, spec, 0);
@@ -188,7 +204,14 @@ pm_levels_judge (PmTrial *trial, guint spec, GArray *raws)
       g_array_append_val (raws, raw);
     }
     guint32 input = too_high_a_need (trial, place, &gives, &needs);
-    if (input != PM_NONE) {
+    if (pulled_down (trial, place, &now, &most)) {
+      PmRaw raw = pm_raw_init (PM_FINDING_HIGH_NOT_ENOUGH, PM_SEVERITY_CARE, spec);
+      raw.place = place;
+      raw.a = now;
+      raw.b = most;
+      raw.as_today = high_today[i];
+      g_array_append_val (raws, raw);
+    } else if (input != PM_NONE) {
       PmRaw raw = pm_raw_init (PM_FINDING_HIGH_NOT_ENOUGH, PM_SEVERITY_CARE, spec);
       raw.place = place;
       raw.place2 = input;

@@ -71,6 +71,19 @@ pm_name_probe (const PmBoard *board, guint32 place)
   return board->instances[pm_board_instance_of (board, place)].owner == PM_OWNER_BOARD ? pm_name_pin (board, place) : pm_name_place (board, place);
 }
 
+guint32
+pm_name_plugged (const PmBoard *board, guint32 place)
+{
+  for (guint m = 0; m < board->n_matings; m++)
+    for (guint k = 0; k < board->matings[m].n_pairs; k++) {
+      if (board->matings[m].pairs[k].a == place)
+        return board->matings[m].pairs[k].b;
+      if (board->matings[m].pairs[k].b == place)
+        return board->matings[m].pairs[k].a;
+    }
+  return place;
+}
+
 static char *
 source_words (const PmTranslation *t, guint32 source)
 {
@@ -132,13 +145,16 @@ pm_name_state (const PmBoard *board, const PmHostState *state)
 PmSpot
 pm_name_spot (const PmBoard *board, guint32 place)
 {
-  for (guint own = 0; own < 2; own++) /* the board's own joins first */
+  /* The board's own joins first, then those of the machine and the drives, then the line that cuts or passes the pin. */
+  for (guint rank = 0; rank < 3; rank++)
     for (guint j = 0; j < board->n_joins; j++) {
-      if (board->joins[j].kind == PM_JOIN_SUPPLY || (board->joins[j].owner == PM_OWNER_BOARD) == (own == 1))
+      const PmJoin *join = &board->joins[j];
+      gboolean passes = join->kind == PM_JOIN_THROUGH || join->kind == PM_JOIN_CUT;
+      if (join->kind == PM_JOIN_SUPPLY || rank != (passes ? 2u : join->owner == PM_OWNER_BOARD ? 0u : 1u))
         continue;
-      for (guint k = 0; k < board->joins[j].n_places; k++)
-        if (board->joins[j].places[k] == place)
-          return board->joins[j].spot;
+      for (guint k = 0; k < join->n_places; k++)
+        if (join->places[k] == place)
+          return join->spot;
     }
   return place < board->n_places ? board->instances[pm_board_instance_of (board, place)].spot : (PmSpot) {0};
 }

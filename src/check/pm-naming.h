@@ -16,6 +16,8 @@ const char *pm_name_switch (const PmSwitch *sw);
 char *pm_name_instance (const PmBoard *board, guint instance);
 /* Short where it is the board's own (U1.1Y), in words elsewhere (pin 1 of the drivers). */
 char *pm_name_probe    (const PmBoard *board, guint32 place);
+/* The board's pin that a lug of a plugged switch meets; the place itself where it is not plugged. */
+guint32 pm_name_plugged (const PmBoard *board, guint32 place);
 /* What a result hangs on: "the lead of S1", "what U2 remembers", "the open input U1.S". */
 char *pm_name_choice   (const PmTranslation *t, const PmChoice *choice);
 /* "SEL0 on (low)"; idle: "nothing turned on". */

@@ -49,12 +49,23 @@ head (GString *out, const char *text)
   g_string_append_printf (out, "\n%s\n", text);
 }
 
+static gboolean
+is_read (const PmPart *part, guint32 pin)
+{
+  for (guint s = 0; s < part->n_sections; s++)
+    for (guint i = 0; i < pm_table_n_inputs (part->sections[s].table); i++)
+      if (part->sections[s].inputs[i] == pin)
+        return TRUE;
+  return FALSE;
+}
+
+/* The two-way pins of a transceiver are listed with the inputs and with the outputs. */
 static char *
 pins_of_role (const PmPart *part, PmPinRole role)
 {
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < part->n_pins; i++)
-    if (part->pins[i].role == role)
+    if (part->pins[i].role == role || (role == PM_PIN_INPUT && part->pins[i].role == PM_PIN_OUTPUT && is_read (part, i)))
       g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", part->pins[i].name);
   return g_string_free (text, FALSE);
 }

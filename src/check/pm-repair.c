@@ -81,6 +81,20 @@ rail_place (const PmBoard *board, gboolean live, guint *rail)
   return PM_NONE;
 }
 
+/* The join a place stands in, through and cut pins aside; PM_NONE. */
+static guint32
+join_of (const PmBoard *board, guint32 place)
+{
+  for (guint j = 0; j < board->n_joins; j++) {
+    if (board->joins[j].kind == PM_JOIN_THROUGH || board->joins[j].kind == PM_JOIN_CUT)
+      continue;
+    for (guint k = 0; k < board->joins[j].n_places; k++)
+      if (board->joins[j].places[k] == place)
+        return j;
+  }
+  return PM_NONE;
+}
+
 /* ---- one edit */
 
 static void
@@ -129,6 +143,27 @@ propose_swaps (Propose *p)
   }
 }
 
+/* What an open place could be joined to for good. */
+static void
+propose_ties (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  if (p->raw->place == PM_NONE || !PM_FINDINGS[p->raw->kind].of_routes)
+    return;
+  g_autofree char *one = pm_name_probe (board, p->raw->place);
+  for (guint up = 0; up < 2; up++) {
+    guint rail;
+    guint32 at = rail_place (board, up == 1, &rail);
+    if (at != PM_NONE)
+      edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)), PM_EDIT_JOIN, p->raw->place, at, 0, 0);
+  }
+  for (guint j = 0; j < board->n_joins; j++)
+    for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
+      g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
+      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place, board->joins[j].places[e], 0, 0);
+    }
+}
+
 static void
 propose_pulls (Propose *p)
 {
@@ -152,10 +187,11 @@ propose_pulls (Propose *p)
   if (p->raw->place == PM_NONE || places->len == 0)
     return;
   g_autofree char *one = pm_name_probe (trial->board, p->raw->place), *all = pm_name_list (names);
+  gboolean up_only = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH;
   for (guint every = 0; every < (places->len > 1 ? 2u : 1u); every++)
     for (guint k = 0; k < G_N_ELEMENTS (pulls); k++) {
       guint rail;
-      if (rail_place (trial->board, pulls[k].up, &rail) == PM_NONE)
+      if (rail_place (trial->board, pulls[k].up, &rail) == PM_NONE || (up_only && !pulls[k].up))
         continue;
       PmRepair *repair = propose (p, g_strdup_printf (_(pulls[k].text), every ? all : one));
       if (every)
@@ -164,20 +200,6 @@ propose_pulls (Propose *p)
       else
         edit (repair, PM_EDIT_PULL, p->raw->place, rail, pulls[k].ohms, 0);
     }
-  for (guint j = 0; j < trial->board->n_joins && PM_FINDINGS[p->raw->kind].of_routes; j++) {
-    if (trial->board->joins[j].kind != PM_JOIN_CUT)
-      continue;
-    for (guint e = 0; e < 2; e++) {
-      g_autofree char *pin = pm_name_pin (trial->board, trial->board->joins[j].places[e]);
-      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place, trial->board->joins[j].places[e], 0, 0);
-    }
-  }
-  for (guint up = 0; up < 2 && PM_FINDINGS[p->raw->kind].of_routes; up++) {
-    guint rail;
-    guint32 at = rail_place (trial->board, up == 1, &rail);
-    if (at != PM_NONE)
-      edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)), PM_EDIT_JOIN, p->raw->place, at, 0, 0);
-  }
 }
 
 static void
@@ -201,6 +223,63 @@ propose_families_of (Propose *p, guint i)
     PmRepair *repair = propose (p, g_strdup_printf (_("Take a %s for %s."), is, instance->ref));
     edit (repair, PM_EDIT_FAMILY, i, 0, 0, 0);
     repair->edits[0].family = family;
+  }
+}
+
+/* A resistor that is there already on the net of the finding: smaller where it does not hold, larger where it overloads. */
+static void
+propose_values (Propose *p)
+{
+  static const guint smaller[] = {4700, 1000, 330}, larger[] = {10000, 47000, 100000};
+  gboolean grow = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH || p->raw->kind == PM_FINDING_LOW_NOT_REACHED;
+  const guint *values = grow ? larger : smaller;
+  const PmTrial *trial = p->trial;
+  const PmBoard *board = trial->board;
+  if (p->raw->place == PM_NONE)
+    return;
+  pm_survey_bind (trial->survey, p->raw->spec, p->raw->state != PM_NONE ? p->raw->state : 0);
+  for (guint i = 0; i < board->n_instances; i++) {
+    const PmInstance *r = &board->instances[i];
+    if (r->part->type != PM_PART_RESISTOR || r->owner != PM_OWNER_BOARD || r->part->n_pins != 2)
+      continue;
+    if (!same_net (trial, r->first_place, p->raw->place) && !same_net (trial, r->first_place + 1, p->raw->place))
+      continue;
+    for (guint k = 0; k < G_N_ELEMENTS (smaller); k++) {
+      if (grow ? values[k] <= r->value : values[k] >= r->value)
+        continue;
+      g_autofree char *ohms = pm_quantity_format (values[k], PM_UNIT_OHM);
+      edit (propose (p, g_strdup_printf (_("Take %s for %s."), ohms, r->ref)), PM_EDIT_VALUE, i, 0, values[k], 0);
+    }
+  }
+  pm_survey_bind (trial->survey, MIN (1, trial->cases->specs->len - 1), 0);
+}
+
+/* Lugs and pins of the board that a switch can reach and that are joined to nothing: led to 0 V, to +5 V, to either side of a cut line. */
+static void
+propose_bare_lugs (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint s = 0; s < board->n_switches; s++) {
+    if (board->switches[s].owner != PM_OWNER_BOARD)
+      continue;
+    const GArray *contacts = p->trial->t->contacts[s];
+    for (guint c = 0; c < 2 * contacts->len; c++) {
+      PmPair pair = g_array_index (contacts, PmPair, c / 2);
+      guint32 lug = pm_name_plugged (board, c % 2 ? pair.b : pair.a), rail;
+      if (join_of (board, lug) != PM_NONE || p->out->len >= MAX_PROPOSALS)
+        continue;
+      g_autofree char *name = pm_name_pin (board, lug);
+      for (guint up = 0; up < 2; up++) {
+        guint32 at = rail_place (board, up == 1, &rail);
+        if (at != PM_NONE)
+          edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), name)), PM_EDIT_JOIN, lug, at, 0, 0);
+      }
+      for (guint j = 0; j < board->n_joins; j++)
+        for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
+          g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
+          edit (propose (p, g_strdup_printf (_("Join %s to %s."), name, pin)), PM_EDIT_JOIN, lug, board->joins[j].places[e], 0, 0);
+        }
+    }
   }
 }
 
@@ -327,19 +406,6 @@ propose_resistor_for_link (Propose *p)
 }
 
 /* ---- the compound: cut this line and carry it like that one */
-
-static guint32
-join_of (const PmBoard *board, guint32 place)
-{
-  for (guint j = 0; j < board->n_joins; j++) {
-    if (board->joins[j].kind == PM_JOIN_THROUGH || board->joins[j].kind == PM_JOIN_CUT)
-      continue;
-    for (guint k = 0; k < board->joins[j].n_places; k++)
-      if (board->joins[j].places[k] == place)
-        return j;
-  }
-  return PM_NONE;
-}
 
 static gboolean
 joined (const PmBoard *board, guint32 a, guint32 b)
@@ -522,8 +588,10 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_AS_TODAY: return p.out;
   case PM_FINDING_LOW_NOT_REACHED:
   case PM_FINDING_HIGH_NOT_ENOUGH:
+    propose_values (&p);
     propose_families (&p);
-    propose_pulls (&p);
+    if (raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 != PM_NONE)
+      propose_pulls (&p);
     return p.out;
   case PM_FINDING_UNUSED_INPUT_OPEN: return p.out;
   case PM_FINDING_RAILS_JOINED:
@@ -533,10 +601,19 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_CONTROL_WRONG_WAY: propose_swaps (&p); return p.out;
   default: break;
   }
-  if (raw->kind != PM_FINDING_THROUGH_NOT_CARRIED)
+  gboolean unjoined = raw->place != PM_NONE && join_of (trial->board, raw->place) == PM_NONE;
+  if (raw->kind != PM_FINDING_THROUGH_NOT_CARRIED) {
+    if (unjoined)
+      propose_ties (&p);
+    propose_values (&p);
     propose_pulls (&p);
+    if (!unjoined)
+      propose_ties (&p);
+  }
   propose_throughs (&p);
-  propose_positions (&p);
+  if (raw->kind != PM_FINDING_ANSWERS_RESET && raw->kind != PM_FINDING_ANSWERS_HOST_OFF)
+    propose_positions (&p);
+  propose_bare_lugs (&p);
   propose_cable (&p);
   propose_carry (&p);
   if (raw->kind == PM_FINDING_SHARED_LINE_HELD)
@@ -578,20 +655,62 @@ has_in_case (const PmTrial *trial, const PmRaw *raw, guint spec)
   return FALSE;
 }
 
+/* An overload that was there and has grown. */
+static gboolean
+is_worse (const PmTrial *before, const PmRaw *now)
+{
+  for (guint i = 0; i < before->raws->len; i++) {
+    const PmRaw *was = &g_array_index (before->raws, PmRaw, i);
+    if (pm_raw_same (was, now) && was->spec == now->spec && (now->kind == PM_FINDING_LOW_NOT_REACHED || now->kind == PM_FINDING_HIGH_NOT_ENOUGH) && now->a > was->a * 1.02 && now->place2 == was->place2)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* What was right stays right: a repair for a variation leaves every setting as it was, and one for a setting leaves each select on its drive where
+ * exactly one answered it. */
+static gboolean
+spoils_routes (const PmTrial *before, const PmTrial *after, const PmRaw *raw)
+{
+  const PmBoard *board = before->board;
+  gboolean variation = ((const PmCaseSpec *) g_ptr_array_index (before->cases->specs, raw->spec))->kind != PM_CASE_SETTING;
+  for (guint i = 1; i <= before->cases->n_settings && i <= after->cases->n_settings; i++) {
+    if (variation && !pm_cells_equal (board, before->results[i].cells, after->results[i].cells))
+      return TRUE;
+    for (guint u = 0; u < board->host.n_units && before->results[i].wanted == PM_NONE; u++) {
+      guint n = 0, sure = 0, same = 0;
+      for (guint d = 0; d < board->n_drives; d++) {
+        PmAnswer was = before->results[i].cells[u * board->n_drives + d].answer, now = after->results[i].cells[u * board->n_drives + d].answer;
+        n += was != PM_ANSWER_NEVER;
+        sure += was == PM_ANSWER_YES;
+        same += was == PM_ANSWER_YES && now == PM_ANSWER_YES;
+      }
+      if (n == 1 && sure == 1 && same == 0)
+        return TRUE;
+    }
+  }
+  return FALSE;
+}
+
 /* Findings of before, in the cases looked at, that are gone; -1 if raw is still there, something new came, or a case
  * of raw is still not right. */
 static int
-gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which)
+gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which, PmRaw *brings)
 {
-  int gone = 0;
-  if (pm_trial_has (after, raw) || (after->not_decided && !before->not_decided))
+  int gone = 0, come = 0;
+  brings->kind = PM_N_FINDING_KINDS;
+  if (pm_trial_has (after, raw) || (after->not_decided && !before->not_decided) || spoils_routes (before, after, raw))
     return -1;
   for (guint i = 0; i < after->raws->len; i++) {
     const PmRaw *now = &g_array_index (after->raws, PmRaw, i);
     if (now->as_today || now->severity == PM_SEVERITY_NOTE)
       continue;
-    if (!pm_trial_has (before, now))
-      return -1;
+    if (!pm_trial_has (before, now) || is_worse (before, now)) {
+      if (now->severity <= raw->severity)
+        return -1;
+      *brings = come++ == 0 ? *now : *brings;
+      continue;
+    }
     if (PM_FINDINGS[raw->kind].of_routes && PM_FINDINGS[now->kind].of_routes && now->severity <= raw->severity && has_in_case (before, raw, now->spec))
       return -1;
   }
@@ -599,7 +718,7 @@ gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which
     const PmRaw *was = &g_array_index (before->raws, PmRaw, i);
     gone += !was->as_today && was->severity != PM_SEVERITY_NOTE && was_looked_at (before, was, which) && !pm_trial_has (after, was);
   }
-  return gone;
+  return gone > 0 ? MAX (4 * gone - come, 1) : 0;
 }
 
 /* What is left over for which nobody can be blamed but the file: no repair takes it away. */
@@ -620,11 +739,12 @@ pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTr
   PmCaseKind kind = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->kind;
   guint which = kind == PM_CASE_SETTING ? PM_CASES_SETTINGS : PM_CASES_OF (kind);
   g_autofree int *gains = g_new0 (int, MAX (repairs->len, 1));
+  PmRaw brings;
   *after = NULL;
   for (guint i = 0; i < repairs->len; i++) {
     const PmRepair *repair = g_ptr_array_index (repairs, i);
     g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, which, cancellable);
-    gains[i] = tried == NULL ? -1 : gain (trial, tried, raw, which);
+    gains[i] = tried == NULL ? -1 : gain (trial, tried, raw, which, &brings);
     if (gains[i] > 0 && is_clean (tried))
       break; /* nothing can be better, and what comes later is less simple */
   }
@@ -637,7 +757,7 @@ pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTr
       return NULL;
     PmRepair *repair = g_ptr_array_index (repairs, best);
     g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, PM_CASES_ALL & ~PM_CASES_OF (PM_CASE_ONCE), cancellable);
-    if (tried != NULL && gain (trial, tried, raw, PM_CASES_ALL) > 0) {
+    if (tried != NULL && gain (trial, tried, raw, PM_CASES_ALL, &repair->brings) > 0) {
       *after = g_steal_pointer (&tried);
       g_ptr_array_steal_index (repairs, best);
       return repair;

@@ -9,6 +9,7 @@ G_BEGIN_DECLS
 typedef struct {
   PmEdit edits[PM_REPAIR_MAX_EDITS];
   guint  n_edits;
+  PmRaw  brings;     /* a care that comes with it; kind PM_N_FINDING_KINDS where none does */
   char  *text;       /* what to do, a sentence: "Cut pin 11 (SEL0)." */
 } PmRepair;
 
@@ -16,7 +17,7 @@ typedef struct {
 GPtrArray *pm_repairs_propose (const PmTrial *trial, const PmRaw *raw);
 void       pm_repair_free     (PmRepair *repair);
 /* Tries them. On success returns the best and *after is the board's trial with it (caller frees both); NULL if none helps: the finding vanishes,
- * nothing new comes. */
+ * nothing as severe comes; a care that comes with the remedy of a stop is kept in brings. */
 PmRepair  *pm_repairs_try     (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTrial **after, GCancellable *cancellable);
 /* TRUE if a finding of this sort is still there. */
 gboolean   pm_trial_has       (const PmTrial *trial, const PmRaw *raw);

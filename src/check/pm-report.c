@@ -2,6 +2,7 @@
 /* Plain text of what was found. Columns are counted in characters as a terminal shows them. */
 #include "config.h"
 #include "pm-report.h"
+#include "pm-finding-kinds.h"
 #include "pm-naming.h"
 #include "pm-text-table.h"
 #include <glib/gi18n-lib.h>
@@ -172,13 +173,42 @@ side_words (const PmCheck *check, guint i)
   return g_strdup_printf ("%s%s%s", a, a[0] != '\0' && b[0] != '\0' ? "; " : "", b);
 }
 
+/* The worst of a setting and of its variations.  What is only assumed belongs to the file, not to one setting. */
 static const char *
-worst_word (const PmCheck *check, guint i)
+worst_word (const PmCheck *check, guint setting)
 {
   PmSeverity worst = PM_N_SEVERITIES;
-  for (guint k = 0; i > 0 && k < check->cases[i].findings->len; k++)
-    worst = MIN (worst, check->findings[g_array_index (check->cases[i].findings, guint, k)].severity);
+  for (guint c = 1; c < check->n_cases; c++) {
+    if (check->cases[c].setting != setting || setting == 0)
+      continue;
+    for (guint k = 0; k < check->cases[c].findings->len; k++) {
+      const PmFinding *finding = &check->findings[g_array_index (check->cases[c].findings, guint, k)];
+      if (finding->kind != PM_FINDING_ASSUMED && finding->kind != PM_FINDING_POSITION_NOT_STATED)
+        worst = MIN (worst, finding->severity);
+    }
+  }
   return worst <= PM_SEVERITY_CARE ? pm_report_severity (worst) : "";
+}
+
+/* Drives that answer with nothing turned on; "nothing" where there are none. */
+static char *
+idle_words (const PmCheck *check, guint i)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (guint d = 0; d < check->board->n_drives; d++)
+    if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS)
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " + " : "", pm_name_drive (check->board, d));
+  return g_strdup (text->len > 0 ? text->str : _("nothing"));
+}
+
+static gboolean
+any_idle (const PmCheck *check)
+{
+  for (guint i = 0; i <= check->n_settings; i++)
+    for (guint d = 0; d < check->board->n_drives; d++)
+      if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS)
+        return TRUE;
+  return FALSE;
 }
 
 static void
@@ -186,14 +216,19 @@ settings_down (GString *out, const PmCheck *check)
 {
   const PmHost *host = &check->board->host;
   guint first = check->board->has_board ? 0 : 1; /* where there is no board there is nothing to compare with */
-  g_autoptr (PmTextTable) table = pm_text_table_new (host->n_units + 3);
+  gboolean idle = any_idle (check);
+  g_autoptr (PmTextTable) table = pm_text_table_new (host->n_units + 3 + idle);
   pm_text_table_add (table, "");
+  if (idle)
+    pm_text_table_add (table, _("nothing on"));
   for (guint u = 0; u < host->n_units; u++)
     pm_text_table_add (table, host->units[u].name);
   pm_text_table_add (table, _("side lines"));
   pm_text_table_add (table, "");
   for (guint i = first; i <= check->n_settings; i++) {
     pm_text_table_add (table, check->cases[i].name);
+    if (idle)
+      pm_text_table_take (table, idle_words (check, i));
     for (guint u = 0; u < host->n_units; u++)
       pm_text_table_take (table, pm_check_reach_text (check, i, u));
     pm_text_table_take (table, side_words (check, i));
@@ -210,6 +245,11 @@ selects_down (GString *out, const PmCheck *check, guint first, guint last)
   pm_text_table_add (table, "");
   for (guint i = first; i <= last; i++)
     pm_text_table_add (table, check->cases[i].name);
+  gboolean idle = any_idle (check);
+  if (idle)
+    pm_text_table_add (table, _("nothing on"));
+  for (guint i = first; i <= last && idle; i++)
+    pm_text_table_take (table, idle_words (check, i));
   for (guint u = 0; u < host->n_units; u++) {
     pm_text_table_add (table, host->units[u].name);
     for (guint i = first; i <= last; i++)

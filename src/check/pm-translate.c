@@ -215,6 +215,8 @@ translate_lines (PmTranslation *t)
   for (guint l = 0; l < t->board->host.n_lines; l++) {
     const PmLine *line = &t->board->host.lines[l];
     t->line_source[l] = t->line_state[l] = PM_NONE;
+    if (line->place == PM_NONE)
+      continue; /* a reset that the file does not draw */
     if (line->drives != PM_LINE_DRIVES_NOTHING) {
       t->line_source[l] = pm_circuit_add_source (t->circuit, line->place, PM_SOURCE_OFF);
       g_array_append_val (t->driver_places, line->place);
@@ -305,6 +307,15 @@ add_clamps (PmTranslation *t, guint32 i, const PmSection *section)
   }
 }
 
+static double
+value_of (const PmTranslation *t, guint32 instance)
+{
+  for (guint i = 0; i < t->n_edits; i++)
+    if (t->edits[i].kind == PM_EDIT_VALUE && t->edits[i].a == instance)
+      return t->edits[i].c;
+  return t->board->instances[instance].value;
+}
+
 static void
 translate_parts (PmTranslation *t)
 {
@@ -320,9 +331,10 @@ translate_parts (PmTranslation *t)
       translate_section (t, i, &part->sections[s], first_bit);
       add_clamps (t, i, &part->sections[s]);
     }
-    if (!isnan (instance->value) && instance->value > 0)
+    double ohms = value_of (t, i);
+    if (!isnan (ohms) && ohms > 0)
       for (guint k = 0; k < part->n_resistors; k++)
-        pm_circuit_add_resistor (t->circuit, instance->first_place + part->resistors[k].a, instance->first_place + part->resistors[k].b, instance->value);
+        pm_circuit_add_resistor (t->circuit, instance->first_place + part->resistors[k].a, instance->first_place + part->resistors[k].b, ohms);
     t->capacitor_source[i] = PM_NONE;
     if (part->type == PM_PART_CAPACITOR && part->n_pins == 2) { /* empty at power-on: it may hold a pin low for a moment */
       t->capacitor_source[i] = pm_circuit_add_source (t->circuit, instance->first_place, PM_SOURCE_OFF);

@@ -21,6 +21,7 @@ typedef enum {
   PM_EDIT_SWAP_POSITIONS, /* positions b and c of switch a close what the other did */
   PM_EDIT_CARRY,          /* contact pair (a, b) of a free pole closes in position c of switch d */
   PM_EDIT_CROSS,          /* mating a: its pairs b .. c turned end for end */
+  PM_EDIT_VALUE,          /* resistor a has c ohms */
   PM_EDIT_UNMATE,         /* mating a: its pair b is left open */
   PM_N_EDITS
 } PmEditKind;

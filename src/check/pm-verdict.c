@@ -31,14 +31,14 @@ write_it_down (const PmCheck *check)
   const PmBoard *board = check->board;
   g_autoptr (GString) text = g_string_new (_("If this is what you want, write it down in the board file:"));
   for (guint i = 1; i <= check->n_settings && i <= 4; i++) {
-    g_string_append (text, "\n<wanted setting=\"");
-    gboolean first = TRUE;
+    g_autoptr (GString) setting = g_string_new (NULL);
     for (guint s = 0; s < board->n_switches; s++)
-      if (board->switches[s].moved == PM_MOVED_BY_HAND) {
-        g_string_append_printf (text, "%s%s=%s", first ? "" : " ", board->switches[s].name, board->switches[s].positions[check->cases[i].positions[s]].name);
-        first = FALSE;
-      }
-    g_string_append (text, "\">");
+      if (board->switches[s].moved == PM_MOVED_BY_HAND)
+        g_string_append_printf (setting, "%s%s=%s", setting->len > 0 ? " " : "", board->switches[s].name, board->switches[s].positions[check->cases[i].positions[s]].name);
+    if (setting->len > 0)
+      g_string_append_printf (text, "\n<wanted setting=\"%s\">", setting->str);
+    else
+      g_string_append (text, "\n<wanted>");
     for (guint u = 0; u < board->host.n_units; u++) {
       const char *drive = "none";
       for (guint d = 0; d < board->n_drives; d++)
@@ -97,5 +97,5 @@ pm_verdict_say (PmCheck *check, const PmTrial *trial)
   g_autofree char *others = g_strdup_printf (ngettext ("%u variation", "%u variations", variations), variations);
   check->tried_text = trial->not_decided ? g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, not all decided."), settings, others, check->n_runs)
                                          : g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, all."), settings, others, check->n_runs);
-  check->not_checked_text = g_strdup (_("Not checked: currents (but lows are), margins (but highs are), time, build errors."));
+  check->not_checked_text = g_strdup (_("Not checked: currents except for lows and highs, margins except for highs, time, build errors."));
 }
