@@ -62,8 +62,9 @@ find_pin (const PmPin *pins, guint n, const char *name)
       return i;
   if (all_digits (name))
     return PM_NONE;
+  /* A part may have many pins called NC: they go by their numbers alone. */
   for (guint i = 0; i < n; i++)
-    if (strcmp (pins[i].name, name) == 0)
+    if (pins[i].role != PM_PIN_NONE && strcmp (pins[i].name, name) == 0)
       return i;
   return PM_NONE;
 }

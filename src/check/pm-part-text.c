@@ -65,7 +65,8 @@ pins_of_role (const PmPart *part, PmPinRole role)
 {
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < part->n_pins; i++)
-    if (part->pins[i].role == role || (role == PM_PIN_INPUT && part->pins[i].role == PM_PIN_OUTPUT && is_read (part, i)))
+    if (part->pins[i].role == role ||
+        (role == PM_PIN_INPUT && part->pins[i].role == PM_PIN_OUTPUT && is_read (part, i)))
       g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", part->pins[i].name);
   return g_string_free (text, FALSE);
 }
