@@ -115,8 +115,9 @@ test_margins (void)
   }
 }
 
-/* Two loads where the sheets print double currents: DS006396 (S and /G of LS157, LS158), DM74S157, DS006373 (LS74 CLR,
- * PRE). */
+/* More than one load where the sheets print a multiple of the current: DS006396 (S and /G of LS157, LS158), DM74S157,
+ * DS006373 (LS74 CLR, PRE), Motorola SN74LS107A (20, 60, 80 uA), HD74LS257 (S), from memory (LS109, LS266); one:
+ * Motorola 5-521 (0.5/0.25 at every input of LS374), SN74LS273, SN74LS175. */
 static void
 test_loads (void)
 {
@@ -125,7 +126,10 @@ test_loads (void)
     { "74S157", "S", 2 },      { "74S157", "/G", 2 },     { "74S157", "2A", 1 },   { "74HCT157", "S", 1 },
     { "74LS158", "S", 2 },     { "74LS158", "/G", 2 },    { "74LS158", "3B", 1 },  { "74LS74", "1/CLR", 2 },
     { "74LS74", "2/PRE", 2 },  { "74LS74", "1D", 1 },     { "74LS74", "2CLK", 1 }, { "74HC74", "1/CLR", 1 },
-    { "74LS00", "1A", 1 },
+    { "74LS00", "1A", 1 },     { "74LS107", "1CLK", 4 },  { "74LS107", "2/CLR", 3 }, { "74LS107", "1J", 1 },
+    { "74HC107", "1CLK", 1 },  { "74LS109", "1/PRE", 2 }, { "74LS109", "2/K", 1 },   { "74LS258", "S", 2 },
+    { "74LS258", "/G", 1 },    { "74LS258", "4A", 1 },    { "74LS266", "3B", 2 },    { "74LS374", "CLK", 1 },
+    { "74LS374", "8D", 1 },    { "74LS273", "CLK", 1 },   { "74LS175", "/CLR", 1 },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
@@ -149,6 +153,17 @@ test_outputs (void)
     { "74125", 0.4, 16, 2.4, 0.8 },    /* as the family */
     { "74LS00", 0.5, 8, 2.7, 0.4 },    /* as the family */
     { "74HC125", 0.33, 4, 3.84, 4 },   /* as the family */
+    { "74LS240", 0.5, 24, 2.4, 3 },    /* Fairchild DS006411 */
+    { "74ALS240", 0.5, 24, 2.4, 3 },   /* Integral IN74ALS240A */
+    { "74LS245", 0.5, 24, 2.4, 3 },    /* Fairchild DM74LS245 */
+    { "74ALS245", 0.5, 24, 2.4, 3 },   /* TI SDAS272A */
+    { "74F245", 0.5, 24, 2.4, 3 },     /* Motorola 4-116, side A */
+    { "74HC245", 0.33, 6, 3.84, 6 },   /* TI SCLS131D */
+    { "74LS251", 0.5, 8, 2.4, 2.6 },   /* from memory */
+    { "74LS258", 0.5, 24, 2.4, 2.6 },  /* Motorola 5-429, Hitachi HD74LS257 */
+    { "74LS373", 0.5, 24, 2.4, 2.6 },  /* Motorola 5-521; 2.4 V from memory */
+    { "74S374", 0.5, 20, 2.4, 6.5 },   /* from memory */
+    { "74LS273", 0.5, 8, 2.7, 0.4 },   /* Motorola SN74LS273, as the family */
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
@@ -163,6 +178,32 @@ test_outputs (void)
   }
   /* The family itself stays as it is. */
   assert_near (parts_test_family ("std")->iol, 16e-3);
+}
+
+/* Schmitt triggers: the lowest falling and the highest rising threshold. */
+static void
+test_thresholds (void)
+{
+  static const struct { const char *part; double vil, vih; } rows[] = {
+    { "7414", 0.6, 2.0 },      /* NTE74132: 0.6 … 1.1, 1.5 … 2.0 */
+    { "74132", 0.6, 2.0 },     /* NTE74132 */
+    { "74LS14", 0.5, 1.9 },    /* from memory */
+    { "74LS132", 0.5, 2.0 },   /* from memory */
+    { "74F14", 0.7, 2.0 },     /* Philips 26 November 1990: 0.7 … 1.1, 1.4 … 2.0 */
+    { "74HC14", 0.9, 3.15 },   /* NXP 74HC1G14 table 7 at 4.5 V: 0.9 … 2.0, 1.7 … 3.15 */
+    { "74AC132", 0.9, 3.2 },   /* TI SCAS915B at 4.5 V: 0.9 … 1.8, 1.5 … 3.2 */
+    { "74ACT14", 0.8, 2.0 },   /* as the family */
+    { "74S132", 0.8, 2.0 },    /* as the family */
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+    const PmFamily *family = NULL;
+
+    parts_test_part (rows[i].part, &family);
+    g_test_message ("%s", rows[i].part);
+    assert_near (family->receiver.vil, rows[i].vil);
+    assert_near (family->receiver.vih, rows[i].vih);
+  }
 }
 
 /* The window of a pull-up, by the formula of the open-collector sheets (DM74LS12 TL/F/6351, DM7438 DS006513): Rmax =
@@ -213,6 +254,7 @@ main (int argc, char **argv)
   g_test_add_func ("/parts/families/margins", test_margins);
   g_test_add_func ("/parts/families/loads", test_loads);
   g_test_add_func ("/parts/families/outputs", test_outputs);
+  g_test_add_func ("/parts/families/thresholds", test_thresholds);
   g_test_add_func ("/parts/families/pull-ups", test_pull_ups);
   return parts_test_run ();
 }

@@ -7,9 +7,13 @@
 
 /* Pins 1 to n, compared with published logic-test vectors (969 output values); beside that: 7400 TI SDFS035A, Nexperia
  * 74HC00 Rev 7 table 2; 7406 TI SDLS031A; 7474 Motorola 5-72; 74125 Motorola 5-207; 74157 NXP 74HC_HCT157 Rev 7 table
- * 2; 4053 NXP 74HC_HCT4053 Rev 8 p. 5; 3257 from memory. */
+ * 2; 4053 NXP 74HC_HCT4053 Rev 8 p. 5; 3257 from memory.  Not among the vectors: 7401 a published pin list; 7410, 7411
+ * Philips IC06 December 1990; 7414 TI SDLS049C; 7420 TI SDAS192B; 7421 NXP 74HC21 Rev 6 table 2; 7427 TI SDAS112B; 7430
+ * TI SDFS043A; 7451 Motorola MC74HC51; 74107 Motorola SN74LS107A; 74109 TI SCHS326A; 74132 from memory; 74175 Motorola
+ * MC74HC175A; 74258 TI SDAS124C; 74273 TI SDLS090. */
 static const struct { const char *name, *pins; } pin_rows[] = {
   { "7400", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
+  { "7401", "1Y 1A 1B 2Y 2A 2B GND 3A 3B 3Y 4A 4B 4Y VCC" },
   { "7402", "1Y 1A 1B 2Y 2A 2B GND 3A 3B 3Y 4A 4B 4Y VCC" },
   { "7403", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
   { "7404", "1A 1Y 2A 2Y 3A 3Y GND 4Y 4A 5Y 5A 6Y 6A VCC" },
@@ -17,19 +21,40 @@ static const struct { const char *name, *pins; } pin_rows[] = {
   { "7406", "1A 1Y 2A 2Y 3A 3Y GND 4Y 4A 5Y 5A 6Y 6A VCC" },
   { "7407", "1A 1Y 2A 2Y 3A 3Y GND 4Y 4A 5Y 5A 6Y 6A VCC" },
   { "7408", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
+  { "7410", "1A 1B 2A 2B 2C 2Y GND 3Y 3A 3B 3C 1Y 1C VCC" },
+  { "7411", "1A 1B 2A 2B 2C 2Y GND 3Y 3A 3B 3C 1Y 1C VCC" },
+  { "7414", "1A 1Y 2A 2Y 3A 3Y GND 4Y 4A 5Y 5A 6Y 6A VCC" },
+  { "7420", "1A 1B NC 1C 1D 1Y GND 2Y 2A 2B NC 2C 2D VCC" },
+  { "7421", "1A 1B NC 1C 1D 1Y GND 2Y 2A 2B NC 2C 2D VCC" },
+  { "7427", "1A 1B 2A 2B 2C 2Y GND 3Y 3A 3B 3C 1Y 1C VCC" },
+  { "7430", "A B C D E F GND Y NC NC G H NC VCC" },
   { "7432", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
   { "7438", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
+  { "7451", "1A 2A 2B 2C 2D 2Y GND 1Y 1D 1E 1F 1B 1C VCC" },
   { "7474", "1/CLR 1D 1CLK 1/PRE 1Q 1/Q GND 2/Q 2Q 2/PRE 2CLK 2D 2/CLR VCC" },
   { "7486", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
+  { "74107", "1J 1/Q 1Q 1K 2Q 2/Q GND 2J 2CLK 2/CLR 2K 1CLK 1/CLR VCC" },
+  { "74109", "1/CLR 1J 1/K 1CLK 1/PRE 1Q 1/Q GND 2/Q 2Q 2/PRE 2CLK 2/K 2J 2/CLR VCC" },
   { "74125", "1/OE 1A 1Y 2/OE 2A 2Y GND 3Y 3A 3/OE 4Y 4A 4/OE VCC" },
   { "74126", "1OE 1A 1Y 2OE 2A 2Y GND 3Y 3A 3OE 4Y 4A 4OE VCC" },
+  { "74132", "1A 1B 1Y 2A 2B 2Y GND 3Y 3A 3B 4Y 4A 4B VCC" },
   { "74138", "A B C /G2A /G2B G1 Y7 GND Y6 Y5 Y4 Y3 Y2 Y1 Y0 VCC" },
   { "74139", "1/G 1A 1B 1Y0 1Y1 1Y2 1Y3 GND 2Y3 2Y2 2Y1 2Y0 2B 2A 2/G VCC" },
+  { "74151", "D3 D2 D1 D0 Y W /G GND C B A D7 D6 D5 D4 VCC" },
   { "74153", "1/G B 1C3 1C2 1C1 1C0 1Y GND 2Y 2C0 2C1 2C2 2C3 A 2/G VCC" },
   { "74157", "S 1A 1B 1Y 2A 2B 2Y GND 3Y 3B 3A 4Y 4B 4A /G VCC" },
   { "74158", "S 1A 1B 1Y 2A 2B 2Y GND 3Y 3B 3A 4Y 4B 4A /G VCC" },
+  { "74175", "/CLR 1Q 1/Q 1D 2D 2/Q 2Q GND CLK 3Q 3/Q 3D 4D 4/Q 4Q VCC" },
+  { "74240", "1/OE 1A1 2Y4 1A2 2Y3 1A3 2Y2 1A4 2Y1 GND 2A1 1Y4 2A2 1Y3 2A3 1Y2 2A4 1Y1 2/OE VCC" },
   { "74244", "1/OE 1A1 2Y4 1A2 2Y3 1A3 2Y2 1A4 2Y1 GND 2A1 1Y4 2A2 1Y3 2A3 1Y2 2A4 1Y1 2/OE VCC" },
+  { "74245", "DIR A1 A2 A3 A4 A5 A6 A7 A8 GND B8 B7 B6 B5 B4 B3 B2 B1 /OE VCC" },
+  { "74251", "D3 D2 D1 D0 Y W /G GND C B A D7 D6 D5 D4 VCC" },
   { "74257", "S 1A 1B 1Y 2A 2B 2Y GND 3Y 3B 3A 4Y 4B 4A /G VCC" },
+  { "74258", "S 1A 1B 1Y 2A 2B 2Y GND 3Y 3B 3A 4Y 4B 4A /G VCC" },
+  { "74266", "1A 1B 1Y 2Y 2A 2B GND 3A 3B 3Y 4Y 4A 4B VCC" },
+  { "74273", "/CLR 1Q 1D 2D 2Q 3Q 3D 4D 4Q GND CLK 5Q 5D 6D 6Q 7Q 7D 8D 8Q VCC" },
+  { "74373", "/OE 1Q 1D 2D 2Q 3Q 3D 4D 4Q GND LE 5Q 5D 6D 6Q 7Q 7D 8D 8Q VCC" },
+  { "74374", "/OE 1Q 1D 2D 2Q 3Q 3D 4D 4Q GND CLK 5Q 5D 6D 6Q 7Q 7D 8D 8Q VCC" },
   { "4053", "2Y1 2Y0 3Y1 3Z 3Y0 E VEE VSS S3 S2 S1 1Y0 1Y1 1Z 2Z VDD" },
   { "4066", "1Y 1Z 2Z 2Y 2E 3E GND 3Y 3Z 4Z 4Y 4E 1E VDD" },
   { "3257", "S 1B1 1B2 1A 2B1 2B2 2A GND 3A 3B2 3B1 4A 4B2 4B1 /OE VCC" },
@@ -88,7 +113,7 @@ whole_part (const char *is)
   g_assert_true (part->source != NULL && *part->source != '\0');
   for (guint i = 0; i < part->n_pins; i++) {
     g_assert_nonnull (part->pins[i].number);
-    g_assert_cmpuint (pm_part_pin (part, part->pins[i].name), ==, i);
+    g_assert_cmpuint (pm_part_pin (part, part->pins[i].name), ==, part->pins[i].role == PM_PIN_NONE ? PM_NONE : i);
     g_assert_cmpuint (pm_part_pin (part, part->pins[i].number), ==, i);
   }
   return part;
@@ -119,7 +144,8 @@ read_in_families (const char *name, const PmPart *part)
 static char *
 chip_type (const char *name)
 {
-  static const char *const not_std[] = { "74138", "74139", "74158", "74244", "74257", NULL };
+  static const char *const not_std[] = { "7451",  "74107", "74138", "74139", "74158", "74240", "74244", "74245",
+                                         "74257", "74258", "74266", "74373", "74374", NULL };
 
   if (!strcmp (name, "3257"))
     return g_strdup ("74CBT3257");
@@ -171,7 +197,7 @@ test_pins (void)
 }
 
 /* What a pin is for follows from its name in a data book: supplies as above, Y and Q give, contacts of the switches,
- * the rest read. */
+ * W the other output of a selector, the two sides of a transceiver give in turn; the rest read. */
 static PmPinRole
 role_of (const char *part, const char *pin)
 {
@@ -181,9 +207,11 @@ role_of (const char *part, const char *pin)
     return PM_PIN_SUPPLY;
   if (!strcmp (pin, "GND") || !strcmp (pin, "VSS") || !strcmp (pin, "VEE"))
     return PM_PIN_GROUND;
+  if (!strcmp (pin, "NC"))
+    return PM_PIN_NONE;
   if (bilateral && g_ascii_isdigit (pin[0]) && strchr ("YZAB", pin[1]))
     return PM_PIN_CONTACT;
-  if (!bilateral && (strchr (pin, 'Y') || strchr (pin, 'Q')))
+  if (!bilateral && (strpbrk (pin, "YQW") || (!strcmp (part, "74245") && strpbrk (pin, "AB"))))
     return PM_PIN_OUTPUT;
   return PM_PIN_INPUT;
 }
@@ -312,6 +340,8 @@ test_types (void)
     { "4053", "4053", "4000B" },       { "HEF4053BP", "4053", "4000B" }, { "SN74CBT3257", "3257", "CBT" },
     { "74F138", "74138", "F" },        { "74ALS00AN", "7400", "ALS" },   { "74ACT157", "74157", "ACT" },
     { "74AC257", "74257", "AC" },      { "74S157", "74157", "S" },
+    { "DM74LS374N", "74374", "LS" },   { "74HCT245", "74245", "HCT" },   { "SN74LS14N", "7414", "LS" },
+    { "SN74LS107AN", "74107", "LS" },  { "SN74109N", "74109", "std" },
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
@@ -321,6 +351,27 @@ test_types (void)
     g_assert_nonnull (family);
     g_assert_cmpstr (part->name, ==, rows[i].part);
     g_assert_cmpstr (family->name, ==, rows[i].family);
+  }
+}
+
+/* Pins without a connection have no name to join them by, only their numbers. */
+static void
+test_not_connected (void)
+{
+  static const struct { const char *part, *pins; } rows[] = {
+    { "7420", "3 11" }, { "7421", "3 11" }, { "7430", "9 10 13" },
+  };
+
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+    const PmPart *part = parts_test_part (rows[i].part, NULL);
+    g_auto (GStrv) numbers = g_strsplit (rows[i].pins, " ", -1);
+    guint none = 0;
+    g_assert_cmpuint (pm_part_pin (part, "NC"), ==, PM_NONE);
+    for (guint k = 0; k < part->n_pins; k++)
+      none += part->pins[k].role == PM_PIN_NONE;
+    g_assert_cmpuint (none, ==, g_strv_length (numbers));
+    for (guint k = 0; numbers[k]; k++)
+      g_assert_cmpint (part->pins[pm_part_pin (part, numbers[k])].role, ==, PM_PIN_NONE);
   }
 }
 
@@ -337,7 +388,7 @@ test_refused (void)
 {
   static const char *const rows[] = {
     "box-header-35", "socket-dip-15", "d-type-24", "header 3x5", "rotary 5x6", "rotary 4x7", "74138", "74HCT571",
-    "74LS", "resistor", "resistor ten", "network 0x1k", "toggle", "",
+    "74LS", "7451", "74107", "74HC266", "resistor", "resistor ten", "network 0x1k", "toggle", "",
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
@@ -353,7 +404,7 @@ main (int argc, char **argv)
 
   g_test_init (&argc, &argv, NULL);
   names = pm_library_list (parts_test_library (), "part");
-  g_assert_cmpuint (g_strv_length (names), >=, 50);
+  g_assert_cmpuint (g_strv_length (names), >=, 72);
   for (guint i = 0; names[i]; i++) {
     g_autofree char *path = g_strdup_printf ("/parts/file/%s", names[i]);
     g_test_add_data_func (path, names[i], test_file);
@@ -365,6 +416,7 @@ main (int argc, char **argv)
   g_test_add_func ("/parts/rotary-sizes", test_rotary_sizes);
   g_test_add_func ("/parts/values", test_values);
   g_test_add_func ("/parts/types", test_types);
+  g_test_add_func ("/parts/not-connected", test_not_connected);
   g_test_add_func ("/parts/ends", test_ends);
   g_test_add_func ("/parts/refused", test_refused);
   return parts_test_run ();
