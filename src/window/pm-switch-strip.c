@@ -75,7 +75,6 @@ pm_switch_strip_init (PmSwitchStrip *self)
   gtk_actionable_set_action_name (GTK_ACTIONABLE (self->findings), "win.pane");
   gtk_box_append (GTK_BOX (self), GTK_WIDGET (self->findings));
   gtk_box_set_spacing (GTK_BOX (self), 12);
-  gtk_widget_add_css_class (GTK_WIDGET (self), "pm-strip");
 }
 
 void

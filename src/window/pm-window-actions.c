@@ -124,7 +124,7 @@ back (PmWindow *self)
 static void
 move_area (PmWindow *self, int step)
 {
-  GtkWidget *areas[] = { GTK_WIDGET (self->verdict), GTK_WIDGET (self->strip), self->pane, GTK_WIDGET (self->pages), GTK_WIDGET (self->drawer) };
+  GtkWidget *areas[] = { GTK_WIDGET (self->verdict), self->strip_scroller, self->pane, GTK_WIDGET (self->pages), GTK_WIDGET (self->drawer) };
   int n = G_N_ELEMENTS (areas), now = -1;
   GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
 

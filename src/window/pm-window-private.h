@@ -23,6 +23,7 @@ struct _PmWindow {
   PmStartPage    *start;
   PmVerdictStrip *verdict;
   PmSwitchStrip  *strip;
+  GtkWidget      *strip_scroller;
   GtkWidget      *body, *pane;
   PmSwitchPane   *switches;
   PmFindingList  *findings;

@@ -15,6 +15,7 @@
 #define WIDE_FROM 1000
 #define QUIET_AFTER_MS 3000
 #define DRAWER_LEAST 110
+#define STRIP_SHARE 28   /* percent of the window that switches in a line may take */
 
 G_DEFINE_FINAL_TYPE (PmWindow, pm_window, GTK_TYPE_APPLICATION_WINDOW)
 
@@ -69,7 +70,7 @@ arrange_cb (gpointer data)
   PmWindow *self = data;
   double scale = pm_look_text_scale (GTK_WIDGET (self));
   int width = gtk_widget_get_width (GTK_WIDGET (self)), height = gtk_widget_get_height (self->body);
-  int default_width, default_height, pane_width;
+  int default_width, default_height, pane_width, whole = gtk_widget_get_height (GTK_WIDGET (self));
   gboolean show_pane;
 
   self->arrange_id = 0;
@@ -78,6 +79,7 @@ arrange_cb (gpointer data)
     width = default_width;
   if (height <= 0)
     height = default_height - (int) (120 * scale);
+  whole = whole > 0 ? whole : default_height;
   self->narrow = width < WIDE_FROM * scale;
   show_pane = has_check (self) && (self->narrow ? self->sheet_open : self->pane_wanted);
   pane_width = MIN ((int) (PANE_WIDTH * scale), width - 32);
@@ -88,7 +90,9 @@ arrange_cb (gpointer data)
   else
     gtk_widget_remove_css_class (self->pane, "sheet");
   gtk_widget_set_margin_start (GTK_WIDGET (self->paned), show_pane && !self->narrow ? pane_width : 0);
-  gtk_widget_set_visible (GTK_WIDGET (self->strip), has_check (self) && (self->narrow || !self->pane_wanted));
+  gtk_widget_set_visible (self->strip_scroller, has_check (self) && (self->narrow || !self->pane_wanted));
+  /* Many switches at large text must leave the page some room: then they scroll. */
+  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (self->strip_scroller), MAX (whole * STRIP_SHARE / 100, 40));
   pm_verdict_strip_set_narrow (self->verdict, self->narrow);
   pm_routes_page_set_room (self->routes, show_pane && !self->narrow ? width - pane_width : width, height, self->narrow);
   place_drawer (self, height);
@@ -150,7 +154,7 @@ pm_window_focus_first (PmWindow *self)
 
   if (gtk_widget_get_visible (self->pane) && !self->narrow)
     done = pm_switch_pane_focus_first (self->switches) || pm_finding_list_focus_first (self->findings);
-  else if (gtk_widget_get_visible (GTK_WIDGET (self->strip)))
+  else if (gtk_widget_get_visible (self->strip_scroller))
     done = pm_switch_strip_focus_first (self->strip);
   if (!done)
     pm_routes_page_focus (self->routes);
@@ -299,6 +303,7 @@ pm_window_class_init (PmWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmWindow, start);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, verdict);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, strip);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, strip_scroller);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, body);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, pane);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, switches);
