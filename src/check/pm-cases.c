@@ -9,6 +9,7 @@ spec_free (PmCaseSpec *spec)
 {
   g_free (spec->name);
   g_free (spec->title);
+  g_free (spec->phrase);
   g_free (spec->positions);
   g_ptr_array_unref (spec->bindings);
   g_free (spec);
@@ -289,6 +290,9 @@ add_moving (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
     for (int to = at - 1; to <= at + 1; to += 2)
       if (to >= 0 && (guint) to < sw->n_positions)
         bind_moving (t, spec, s, to);
+    spec->phrase = g_strdup_printf (_("while %s moves"), sw->name);
+    if (spec->bindings->len == 0) /* a single throw has nothing between its ends */
+      g_ptr_array_set_size (cases->specs, (int) cases->specs->len - 1);
   }
 }
 
@@ -309,6 +313,7 @@ add_matings (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
       PmCaseSpec *spec = add_variation (cases, t, PM_CASE_REMOVED, setting, g_strdup_printf (_("%s unplugged"), mating_name (board, m)), state);
       spec->mating = m;
       spec->sw = sw;
+      spec->phrase = g_strdup_printf (_("with %s unplugged"), mating_name (board, m));
       if (sw != PM_NONE)
         spec->positions[sw] = -1;
     }
@@ -318,6 +323,7 @@ add_matings (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
       PmCaseSpec *spec = add_variation (cases, t, PM_CASE_TURNED, setting, g_strdup_printf (_("%s plug turned"), mating_name (board, m)), state);
       spec->mating = m;
       spec->sw = sw;
+      spec->phrase = g_strdup_printf (_("with the plug of %s turned"), mating_name (board, m));
     }
   }
 }
@@ -337,6 +343,7 @@ add_supplies (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting,
     rails_off (t, state, p);
     PmCaseSpec *spec = add_variation (cases, t, PM_CASE_SUPPLY_OFF, setting, g_strdup_printf (_("%s without power"), title != NULL ? title : supply->name), state);
     spec->supply = p;
+    spec->phrase = g_strdup_printf (_("while %s has no power"), title != NULL ? title : supply->name);
     spec->baseline = !with_board;
   }
   PmCaseSpec *reset = add_variation (cases, t, PM_CASE_RESET, setting, g_strdup (_("reset")), bind_positions (t, setting->positions, with_board));

@@ -15,6 +15,7 @@ G_BEGIN_DECLS
 typedef struct {
   PmCaseKind kind;
   char      *name, *title;
+  char      *phrase;         /* variations, in a sentence: "with S1 unplugged", "while S1 moves"; else NULL */
   int       *positions;      /* [n_switches]; -1 = lead off */
   guint      setting;        /* index of the setting it belongs to */
   guint32    sw, mating, supply; /* what is different; PM_NONE */

@@ -79,12 +79,20 @@ by_rank (gconstpointer a, gconstpointer b)
   return by_depth (a, b);
 }
 
+/* The setting a raw finding belongs to: a drive that answers all the time answers in reset and with the machine off as well. */
+static guint
+setting_of (const PmTrial *trial, const PmRaw *raw)
+{
+  gboolean of_power = raw->kind == PM_FINDING_ANSWERS_RESET || raw->kind == PM_FINDING_ANSWERS_HOST_OFF;
+  return of_power ? ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->setting : raw->spec;
+}
+
 static gboolean
-share_a_case (const PmCause *a, const PmCause *b)
+share_a_case (const PmTrial *trial, const PmCause *a, const PmCause *b)
 {
   for (guint i = 0; i < a->raws->len; i++)
     for (guint k = 0; k < b->raws->len; k++)
-      if (g_array_index (a->raws, PmRaw, i).spec == g_array_index (b->raws, PmRaw, k).spec)
+      if (setting_of (trial, &g_array_index (a->raws, PmRaw, i)) == setting_of (trial, &g_array_index (b->raws, PmRaw, k)))
         return TRUE;
   return FALSE;
 }
@@ -111,7 +119,7 @@ all_gone (const PmTrial *after, const PmCause *cause)
 }
 
 static void
-fold (GPtrArray *pending, PmCause *head, const PmTrial *after)
+fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *after)
 {
   for (guint i = 0; i < pending->len;) {
     PmCause *other = g_ptr_array_index (pending, i);
@@ -122,7 +130,7 @@ fold (GPtrArray *pending, PmCause *head, const PmTrial *after)
     else if (after != NULL)
       follows = all_gone (after, other);
     else
-      follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (head, other) && (explains_all (a->kind) || touch (a, b));
+      follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (trial, head, other) && (explains_all (a->kind) || touch (a, b));
     if (follows)
       g_ptr_array_add (head->followers, g_ptr_array_steal_index (pending, i));
     else
@@ -133,13 +141,13 @@ fold (GPtrArray *pending, PmCause *head, const PmTrial *after)
 /* An open bipolar input is a care as long as what is shown, it reading high, is right. Where a stop of the routes stands in the same case it is the
  * cause of that, and as severe. */
 static void
-raise_open_inputs (GPtrArray *pending)
+raise_open_inputs (const PmTrial *trial, GPtrArray *pending)
 {
   for (guint i = 0; i < pending->len; i++) {
     PmCause *open = g_ptr_array_index (pending, i);
     for (guint k = 0; k < pending->len && first_raw (open)->kind == PM_FINDING_OPEN_BIPOLAR_INPUT; k++) {
       const PmCause *other = g_ptr_array_index (pending, k);
-      if (other->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (other)->kind].of_routes && share_a_case (open, other))
+      if (other->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (other)->kind].of_routes && share_a_case (trial, open, other))
         open->severity = PM_SEVERITY_STOP;
     }
   }
@@ -159,7 +167,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
     else
       gather (pending, raw);
   }
-  raise_open_inputs (pending);
+  raise_open_inputs (trial, pending);
   g_ptr_array_sort (pending, by_depth);
   while (pending->len > 0) {
     PmCause *head = g_ptr_array_steal_index (pending, 0);
@@ -169,7 +177,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
     g_autoptr (GPtrArray) repairs = pm_repairs_propose (trial, first_raw (head));
     g_autoptr (PmTrial) after = NULL;
     head->repair = pm_repairs_try (trial, first_raw (head), repairs, &after, cancellable);
-    fold (pending, head, after);
+    fold (trial, pending, head, after);
   }
   g_ptr_array_sort (causes->causes, by_rank);
   return causes;

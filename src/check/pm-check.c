@@ -38,7 +38,7 @@ pm_check_reach_text (const PmCheck *check, guint case_index, guint unit)
     }
   }
   if (perhaps->len > 0)
-    g_string_append_printf (sure, undecided ? _("%s%s, not decided") : _("%s%s, not certain"), sure->len > 0 ? " + " : "", perhaps->str);
+    g_string_append_printf (sure, sure->len > 0 ? _(", perhaps %s too") : undecided ? _("%s, not decided") : _("%s, not certain"), perhaps->str);
   if (sure->len == 0)
     g_string_append (sure, _("nothing"));
   return g_string_free (g_steal_pointer (&sure), FALSE);
@@ -223,8 +223,7 @@ verdict_line (const PmCheck *check, const PmTrial *trial, const PmCauses *causes
     if (finding->severity == PM_SEVERITY_NOTE || (finding->kind == PM_FINDING_ASSUMED) || (finding->kind == PM_FINDING_POSITION_NOT_STATED))
       continue;
     g_autofree char *lower = g_strdup (finding->title);
-    if (g_str_has_prefix (lower, "Two ") || g_str_has_prefix (lower, "Outputs ") || g_str_has_prefix (lower, "The "))
-      lower[0] = g_ascii_tolower (lower[0]);
+    lower = pm_finding_lower (check->board, g_steal_pointer (&lower));
     g_string_append_printf (text, "%s%s", text->len > 0 ? "; " : "", lower);
   }
   if (text->len == 0 && result->kind == PM_CASE_ONCE) {

@@ -128,6 +128,15 @@ is_anywhere (PmFindingKind kind)
   return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED || kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
 }
 
+static guint
+by_hand_switches (const PmBoard *board)
+{
+  guint n = 0;
+  for (guint s = 0; s < board->n_switches; s++)
+    n += pm_switch_is_by_hand (&board->switches[s]);
+  return n;
+}
+
 /* Settings as people say them: only the switches that matter, "Start from: outside, Second: off", where the settings are all that have those
  * places; NULL where they are no such product. titles: with the switch's title. */
 static char *
@@ -153,8 +162,7 @@ product_of_settings (const PmTrial *trial, const GArray *raws, gboolean titles)
       return NULL;
   }
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
-  for (guint s = 0; s < board->n_switches; s++)
-    by_hand += pm_switch_is_by_hand (&board->switches[s]);
+  by_hand = by_hand_switches (board);
   for (guint s = 0; s < board->n_switches; s++) {
     const PmSwitch *sw = &board->switches[s];
     guint64 all = ((guint64) 1 << sw->n_positions) - 1;
@@ -164,8 +172,13 @@ product_of_settings (const PmTrial *trial, const GArray *raws, gboolean titles)
     for (guint p = 0; p < sw->n_positions; p++)
       if (used[s] >> p & 1)
         g_string_append_printf (at, "%s%s", at->len > 0 ? _(" or ") : "", pm_position_title (sw, (int) p));
-    g_ptr_array_add (words, titles || by_hand > 1 ? g_strdup_printf ("%s: %s", pm_name_switch (sw), at->str) : g_strdup (at->str));
+    if (titles)
+      g_ptr_array_add (words, g_strdup_printf ("%s: %s", pm_name_switch (sw), at->str));
+    else
+      g_ptr_array_add (words, by_hand > 1 ? g_strdup_printf (_("%s is %s"), pm_name_switch (sw), at->str) : g_strdup (at->str));
   }
+  if (!titles)
+    return words->len > 0 ? pm_name_list (words) : NULL;
   g_ptr_array_add (words, NULL);
   return words->len > 1 ? g_strjoinv (", ", (char **) words->pdata) : NULL;
 }
@@ -209,6 +222,13 @@ settings_of (const PmTrial *trial, const GArray *raws)
   return of->len == 0 || all_settings (trial, of) ? NULL : case_names (trial, of, TRUE, FALSE);
 }
 
+/* "in outside"; with several switches "where Start from is outside". */
+static char *
+in_settings (const PmTrial *trial, const char *settings)
+{
+  return g_strdup_printf (by_hand_switches (trial->board) > 1 ? _("where %s") : _("in %s"), settings);
+}
+
 char *
 pm_finding_in (const PmTrial *trial, const GArray *raws)
 {
@@ -219,12 +239,15 @@ pm_finding_in (const PmTrial *trial, const GArray *raws)
     return trial->cases->n_settings > 1 ? g_strdup (_("in every setting")) : g_strdup ("");
   g_autofree char *settings = case_names (trial, raws, TRUE, FALSE);
   if (settings != NULL)
-    return g_strdup_printf (strchr (settings, ':') != NULL ? _("with %s") : _("in %s"), settings);
+    return in_settings (trial, settings);
   if (raw->kind == PM_FINDING_ANSWERS_RESET || raw->kind == PM_FINDING_ANSWERS_HOST_OFF) {
     g_autofree char *of = settings_of (trial, raws);
-    return of != NULL ? g_strdup_printf (strchr (of, ':') != NULL ? _("with %s") : _("in %s"), of) : g_strdup ("");
+    return of != NULL ? in_settings (trial, of) : g_strdup ("");
   }
+  const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw->spec);
   g_autofree char *others = case_names (trial, raws, FALSE, FALSE);
+  if (spec->phrase != NULL && g_strcmp0 (others, spec->name) == 0)
+    return g_strdup (spec->phrase);
   return others != NULL ? g_strdup_printf (_("with %s"), others) : g_strdup ("");
 }
 
@@ -323,7 +346,7 @@ what_text (const PmTrial *trial, const PmRaw *raw)
     for (guint i = 0; i < trial->results[raw->spec].n_sides; i++) {
       const PmSideLine *side = &trial->results[raw->spec].sides[i];
       if (g_str_equal (side->does, raw->does) && side->drive == (guint) raw->drive && side->unit == (guint) raw->unit)
-        return g_strdup_printf (_("%s reaches %s, but %s."), unit_name (trial, raw->unit), drive_name (trial, raw->drive), side->text);
+        return g_strdup_printf (_("%s reaches %s, but its %s."), unit_name (trial, raw->unit), drive_name (trial, raw->drive), side->text);
     }
     return NULL;
   case PM_FINDING_NOT_SEEN_AS:
@@ -716,8 +739,14 @@ tell_places (const PmTrial *trial, const PmCause *cause, PmFinding *out)
     g_string_append_printf (identity, " %s", trial->board->host.units[raw->unit].name);
   if (raw->drive >= 0)
     g_string_append_printf (identity, " %s", trial->board->drives[raw->drive].name);
-  if (raw->does != NULL)
+  if (raw->does != NULL && raw->kind != PM_FINDING_NOT_SEEN_AS)
     g_string_append_printf (identity, " %s", raw->does);
+  if (raw->sw != PM_NONE)
+    g_string_append_printf (identity, " %s", trial->board->switches[raw->sw].name);
+  if (raw->index != PM_NONE && raw->kind == PM_FINDING_ASSUMED && g_strcmp0 (raw->does, "line") == 0)
+    g_string_append_printf (identity, " %s", trial->board->host.lines[raw->index].name);
+  else if (raw->index != PM_NONE && (raw->kind == PM_FINDING_ASSUMED || raw->kind == PM_FINDING_START_UNKNOWN || raw->kind == PM_FINDING_UNUSED_INPUT_OPEN))
+    g_string_append_printf (identity, " %s", trial->board->instances[raw->index].ref);
   out->identity = g_string_free (g_steal_pointer (&identity), FALSE);
   out->places = (guint32 *) (gpointer) g_array_free (g_steal_pointer (&places), FALSE);
 }
@@ -739,6 +768,45 @@ look_for_accept (const PmTrial *trial, PmFinding *out)
   }
 }
 
+/* Some findings gather several things of one sort: what a drive does not give, which inputs hang open. */
+static char *
+what_of_all (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
+{
+  if (raw->kind != PM_FINDING_NOT_SEEN_AS && raw->kind != PM_FINDING_UNUSED_INPUT_OPEN)
+    return what_text (trial, raw);
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+  for (guint i = 0; i < cause->raws->len; i++) {
+    const PmRaw *one = &g_array_index (cause->raws, PmRaw, i);
+    char *word = raw->kind == PM_FINDING_NOT_SEEN_AS ? g_strdup (one->does) : pm_name_pin (trial->board, one->place);
+    if (g_ptr_array_find_with_equal_func (words, word, g_str_equal, NULL))
+      g_free (word);
+    else
+      g_ptr_array_add (words, word);
+  }
+  g_autofree char *list = pm_name_list (words);
+  if (raw->kind == PM_FINDING_NOT_SEEN_AS)
+    return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give that."), list, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
+  return g_strdup_printf (_("Nothing drives or holds %s."), list);
+}
+
+/* A title inside a sentence: its first letter small, unless it begins with a name. Takes text. */
+char *
+pm_finding_lower (const PmBoard *board, char *text)
+{
+  gboolean name = !g_ascii_isupper (text[0]) || !(text[1] == ' ' || g_ascii_islower (text[1]));
+  for (guint d = 0; d < board->n_drives && !name; d++)
+    name = g_str_has_prefix (text, pm_name_drive (board, d));
+  for (guint u = 0; u < board->host.n_units && !name; u++)
+    name = g_str_has_prefix (text, board->host.units[u].name);
+  for (guint l = 0; l < board->host.n_lines && !name; l++)
+    name = g_str_has_prefix (text, board->host.lines[l].name);
+  for (guint i = 0; i < board->n_instances && !name; i++)
+    name = strlen (board->instances[i].ref) > 1 && g_str_has_prefix (text, board->instances[i].ref);
+  if (!name)
+    text[0] = g_ascii_tolower (text[0]);
+  return text;
+}
+
 /* What is certain is told of the cases where it is certain. */
 static GArray *
 as_sure_as_the_first (const GArray *raws)
@@ -758,15 +826,14 @@ pm_finding_tell (const PmTrial *trial, const PmCause *cause, PmFinding *out)
   out->kind = raw->kind;
   out->id = PM_FINDINGS[raw->kind].id;
   out->severity = cause->severity;
-  out->title = pm_finding_title (trial, raw);
+  out->title = pm_name_capital (pm_finding_title (trial, raw));
   g_autoptr (GArray) sure = as_sure_as_the_first (cause->raws);
   g_autofree char *in = pm_finding_in (trial, sure);
   g_autofree char *lower = g_strdup (out->title);
-  if (g_str_has_prefix (lower, "Two ") || g_str_has_prefix (lower, "Outputs ") || g_str_has_prefix (lower, "The "))
-    lower[0] = g_ascii_tolower (lower[0]);
+  lower = pm_finding_lower (trial->board, g_steal_pointer (&lower));
   out->short_text = g_strdup_printf ("%s%s%s", lower, in[0] != '\0' ? " " : "", in);
   out->when = when_text (trial, sure);
-  out->what = what_text (trial, raw);
+  out->what = what_of_all (trial, cause, raw);
   if (out->what != NULL)
     out->what = pm_name_capital (out->what);
   out->because = because_text (trial, cause, raw, &spot);

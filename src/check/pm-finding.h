@@ -13,4 +13,6 @@ void  pm_finding_clear      (PmFinding *finding);
 char *pm_finding_title      (const PmTrial *trial, const PmRaw *raw);
 /* "in outside", "in every setting", "with S1 unplugged"; "" where it holds anywhere. */
 char *pm_finding_in         (const PmTrial *trial, const GArray *raws);
+/* A title inside a sentence: its first letter small, unless it begins with a name of this board. Takes text. */
+char *pm_finding_lower      (const PmBoard *board, char *text);
 G_END_DECLS

@@ -9,7 +9,7 @@ two_answer (const GArray *seen, int *first, int *second, gboolean *always)
   *always = TRUE;
   for (guint i = 0; seen != NULL && i < seen->len; i++) {
     const PmSeen *world = &g_array_index (seen, PmSeen, i);
-    if (!pm_seen_is_shown (world))
+    if (!pm_seen_is_shown (world) || world->unjudged)
       continue;
     gboolean two = (world->lamps & (world->lamps - 1)) != 0;
     if (two && !any) {
@@ -29,7 +29,7 @@ may_answer (const GArray *seen, guint d, gboolean *always)
   *always = TRUE;
   for (guint i = 0; seen != NULL && i < seen->len; i++) {
     const PmSeen *world = &g_array_index (seen, PmSeen, i);
-    if (!pm_seen_is_shown (world))
+    if (!pm_seen_is_shown (world) || world->unjudged)
       continue;
     any |= world->lamps >> d & 1;
     *always &= world->lamps >> d & 1;
@@ -191,7 +191,7 @@ pm_judge_sides_of (PmJudge *j)
     if (j->baseline != PM_NONE)
       for (guint k = 0; k < j->trial->results[j->baseline].n_sides; k++) {
         const PmSideLine *today = &j->trial->results[j->baseline].sides[k];
-        raw.as_today |= today->unit == side->unit && today->drive == side->drive && today->side == side->side && g_str_equal (today->does, side->does);
+        raw.as_today |= today->drive == side->drive && today->side == side->side && g_str_equal (today->does, side->does);
       }
     pm_judge_add (j, raw);
   }

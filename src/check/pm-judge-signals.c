@@ -24,6 +24,11 @@ pm_judge_clashes (PmJudge *j)
     PmRaw raw = pm_raw_init (pair ? PM_FINDING_BOTH_SELECTS : PM_FINDING_OUTPUTS_COLLIDE, pair ? PM_SEVERITY_NOTE : j->severity, j->spec);
     raw.place = clash->place;
     raw.state = clash->state;
+    gboolean told = FALSE;
+    for (guint k = 0; k < j->raws->len && pair && !told; k++)
+      told = g_array_index (j->raws, PmRaw, k).kind == PM_FINDING_OUTPUTS_COLLIDE && g_array_index (j->raws, PmRaw, k).spec == j->spec && g_array_index (j->raws, PmRaw, k).place == clash->place;
+    if (told)
+      continue; /* it collides with one select on already */
     raw.may = !clash->certain;
     raw.unit = state->kind == PM_STATE_SINGLE ? (int) state->unit : -1;
     raw.as_today = clashes_there (j->trial, j->baseline, clash->place, clash->state);
@@ -82,6 +87,9 @@ pm_judge_choices (PmJudge *j)
     guint32 lamps = board->n_drives >= 32 ? 0xffffffffu : (1u << board->n_drives) - 1;
     if (seen == NULL || g_array_index (trial->survey->states, PmHostState, s).kind == PM_STATE_PAIR)
       continue;
+    gboolean restless = FALSE;
+    for (guint i = 0; i < seen->len; i++)
+      restless |= g_array_index (seen, PmSeen, i).never_settles;
     for (guint i = 0; i < seen->len; i++)
       if (g_array_index (seen, PmSeen, i).never_settles && j->of->kind == PM_CASE_SETTING) {
         PmRaw raw = pm_raw_init (PM_FINDING_NEVER_SETTLES, PM_SEVERITY_STOP, j->spec);
@@ -89,8 +97,8 @@ pm_judge_choices (PmJudge *j)
         pm_judge_add (j, raw);
         break;
       }
-    if (!pm_seen_hangs_on (seen, lamps, FALSE, &choice) || clashes_in (trial, j->spec, s))
-      continue; /* what is read off a line on which outputs collide is told by the collision */
+    if (!pm_seen_hangs_on (seen, lamps, FALSE, &choice) || restless || clashes_in (trial, j->spec, s))
+      continue; /* what is read off a line that collides or never settles is told by that */
     /* Every choice that matters, not only the first. */
     g_autoptr (GHashTable) told = g_hash_table_new (NULL, NULL);
     for (guint i = 0; i < seen->len; i++) {
@@ -165,7 +173,7 @@ pm_judge_supplies (PmJudge *j)
   const PmBoard *board = t->board;
   PmBound *bound = NULL;
   for (guint r = 0; r < board->n_rails; r++) {
-    if (board->rails[r].volts < 5.6 || board->rails[r].n_places == 0)
+    if ((board->rails[r].volts >= 0 && board->rails[r].volts < 5.6) || board->rails[r].n_places == 0)
       continue;
     if (bound == NULL)
       bound = pm_survey_bind (j->trial->survey, j->spec, 0);

@@ -158,7 +158,6 @@ judge_unused (PmTrial *trial, guint spec, GArray *raws)
     const PmFamily *family = pm_trial_family (trial, i);
     if (instance->owner != PM_OWNER_BOARD || instance->part->n_sections == 0 || family == NULL || family->receiver.open_high)
       continue;
-    PmRaw raw = pm_raw_init (PM_FINDING_UNUSED_INPUT_OPEN, PM_SEVERITY_CARE, spec);
     for (guint k = 0; k < instance->part->n_pins; k++) {
       guint32 place = instance->first_place + k;
       if (trial->t->input_of[place] == PM_NONE || !hangs_open (trial, place))
@@ -168,11 +167,11 @@ judge_unused (PmTrial *trial, guint spec, GArray *raws)
         decides = g_array_index (raws, PmRaw, r).kind == PM_FINDING_OPEN_CMOS_INPUT && g_array_index (raws, PmRaw, r).place == place;
       if (decides)
         continue;
+      PmRaw raw = pm_raw_init (PM_FINDING_UNUSED_INPUT_OPEN, PM_SEVERITY_CARE, spec);
       raw.index = i;
-      raw.place = raw.place == PM_NONE ? place : raw.place;
-    }
-    if (raw.index != PM_NONE)
+      raw.place = place;
       g_array_append_val (raws, raw);
+    }
   }
 }
 

@@ -20,7 +20,7 @@ pm_raw_same (const PmRaw *a, const PmRaw *b)
   case PM_FINDING_SHARED_LINE_HELD: return a->does == b->does && a->other == b->other;
   case PM_FINDING_RAILS_JOINED:
   case PM_FINDING_CONTROL_WRONG_WAY: return a->sw == b->sw;
-  case PM_FINDING_NOT_AS_WANTED: return a->unit == b->unit && a->drive == b->drive;
+  case PM_FINDING_NOT_AS_WANTED: return a->unit == b->unit && (a->drive == b->drive || (a->may && b->may));
   case PM_FINDING_TWO_DRIVES:
   case PM_FINDING_REACHES_NOTHING: return a->unit == b->unit;
   case PM_FINDING_TWO_SELECTS:
@@ -31,7 +31,8 @@ pm_raw_same (const PmRaw *a, const PmRaw *b)
   case PM_FINDING_START_UNKNOWN: return a->index == b->index;
   case PM_FINDING_OUTPUTS_COLLIDE:
   case PM_FINDING_BOTH_SELECTS: return a->place == b->place;
-  case PM_FINDING_NOT_SEEN_AS: return a->drive == b->drive && a->does == b->does;
+  case PM_FINDING_NOT_SEEN_AS: return a->drive == b->drive;
+  case PM_FINDING_UNUSED_INPUT_OPEN: return a->index == b->index;
   case PM_FINDING_AS_TODAY: return TRUE;
   default: return a->unit == b->unit && a->drive == b->drive && a->place == b->place && a->join == b->join && a->index == b->index && a->sw == b->sw;
   }
@@ -192,10 +193,12 @@ fill_results (PmTrial *trial)
       result->wanted = pm_wanted_of (board, spec->positions, spec->sw);
     if (result->wanted != PM_NONE)
       result->fit = pm_cells_fit (board, result->cells, &board->wanted[result->wanted]) ? PM_FIT_AS_WANTED : PM_FIT_NOT_AS_WANTED;
-    if (trial->survey->of[i].not_decided) {
-      trial->not_decided = TRUE;
+    gboolean open = FALSE;
+    for (guint c = 0; c < board->host.n_units * board->n_drives; c++)
+      open |= result->cells[c].answer == PM_ANSWER_NOT_DECIDED;
+    if (open)
       result->fit = PM_FIT_NOT_DECIDED;
-    }
+    trial->not_decided |= trial->survey->of[i].not_decided && spec->kind != PM_CASE_ONCE;
     for (guint s = 0; s < trial->survey->states->len && spec->kind == PM_CASE_SETTING; s++)
       for (guint w = 0; trial->survey->of[i].seen[s] != NULL && w < trial->survey->of[i].seen[s]->len; w++)
         trial->unjudged |= g_array_index (trial->survey->of[i].seen[s], PmSeen, w).unjudged;

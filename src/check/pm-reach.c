@@ -83,17 +83,20 @@ pm_reach_power_on (const PmSurvey *survey)
     for (guint end = 0; end < 2; end++) {
       guint32 here = t->board->instances[i].first_place + end, there = t->board->instances[i].first_place + 1 - end;
       double volts, ohms;
-      gboolean grounded = FALSE, read = FALSE;
+      gboolean grounded = FALSE;
+      guint32 read = PM_NONE;
       for (guint r = 0; r < t->board->n_rails && r < 64; r++)
         grounded |= t->board->rails[r].volts == 0 && (pm_bound_rails (survey->bound, there) >> t->rail_of[r] & 1);
       if (!grounded || pm_bound_rails (survey->bound, here) != 0 || !pm_bound_thevenin (survey->bound, here, &volts, &ohms) || volts < 2.0)
         continue;
-      for (guint k = 0; k < t->board->n_instances && !read; k++)
-        for (guint p = 0; t->board->instances[k].part->bits != NULL && p < t->board->instances[k].part->n_pins && !read; p++)
-          read = t->input_of[t->board->instances[k].first_place + p] != PM_NONE &&
-                 pm_bound_net (survey->bound, t->board->instances[k].first_place + p) == pm_bound_net (survey->bound, here);
-      guint32 pair[2] = {t->capacitor_source[i] + end, here};
-      if (read)
+      for (guint k = 0; k < t->board->n_instances && read == PM_NONE; k++)
+        for (guint p = 0; t->board->instances[k].part->bits != NULL && p < t->board->instances[k].part->n_pins && read == PM_NONE; p++) {
+          guint32 pin = t->board->instances[k].first_place + p;
+          if (t->input_of[pin] != PM_NONE && pm_bound_net (survey->bound, pin) == pm_bound_net (survey->bound, here))
+            read = pin;
+        }
+      guint32 pair[2] = {t->capacitor_source[i] + end, read};
+      if (read != PM_NONE)
         g_array_append_vals (held, pair, 1);
     }
   }

@@ -22,7 +22,7 @@ struct _PmReach {
 };
 
 /* Sources that an empty capacitor holds low at power-on: at a net with a resistor to a live rail, on which a part with stored bits reads, and a
- * capacitor from there to 0 V. The case is bound. GArray of guint32 pairs: source, place. */
+ * capacitor from there to 0 V. The case is bound. GArray of guint32 pairs: source, the pin that reads it. */
 GArray  *pm_reach_power_on (const PmSurvey *survey);
 PmReach *pm_reach_new  (PmSurvey *survey, PmCase *state);
 void     pm_reach_free (PmReach *reach);

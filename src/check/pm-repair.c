@@ -167,8 +167,10 @@ propose_ties (Propose *p)
 static void
 propose_pulls (Propose *p)
 {
-  static const struct { gboolean up; guint ohms; const char *text; } pulls[] = {
-    {TRUE, 10000, N_("Fit 10 kΩ from %s to +5 V.")}, {FALSE, 10000, N_("Fit 10 kΩ from %s to 0 V.")}, {FALSE, 330, N_("Fit 330 Ω from %s to 0 V.")}};
+  static const struct { gboolean up; guint ohms; const char *text, *each; } pulls[] = {
+    {TRUE, 10000, N_("Fit 10 kΩ from %s to +5 V."), N_("Fit 10 kΩ from each of %s to +5 V.")},
+    {FALSE, 10000, N_("Fit 10 kΩ from %s to 0 V."), N_("Fit 10 kΩ from each of %s to 0 V.")},
+    {FALSE, 330, N_("Fit 330 Ω from %s to 0 V."), N_("Fit 330 Ω from each of %s to 0 V.")}};
   const PmTrial *trial = p->trial;
   g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
@@ -193,7 +195,7 @@ propose_pulls (Propose *p)
       guint rail;
       if (rail_place (trial->board, pulls[k].up, &rail) == PM_NONE || (up_only && !pulls[k].up))
         continue;
-      PmRepair *repair = propose (p, g_strdup_printf (_(pulls[k].text), every ? all : one));
+      PmRepair *repair = propose (p, g_strdup_printf (_(every ? pulls[k].each : pulls[k].text), every ? all : one));
       if (every)
         for (guint i = 0; i < places->len; i++)
           edit (repair, PM_EDIT_PULL, g_array_index (places, guint32, i), rail, pulls[k].ohms, 0);
@@ -343,11 +345,12 @@ propose_joins (Propose *p)
   g_autoptr (GArray) members = g_array_new (FALSE, FALSE, sizeof (PmPair)); /* a: place, b: join */
   for (guint j = 0; j < board->n_joins; j++) {
     const PmJoin *join = &board->joins[j];
-    if (join->owner != PM_OWNER_BOARD || (join->kind != PM_JOIN_JOIN && join->kind != PM_JOIN_WIRE))
+    if (join->owner != PM_OWNER_BOARD || join->kind == PM_JOIN_THROUGH || join->kind == PM_JOIN_CUT || join->spot.line == 0)
       continue;
     for (guint k = 0; k < join->n_places; k++) {
       const PmInstance *instance = &board->instances[pm_board_instance_of (board, join->places[k])];
-      if (instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
+      PmPinRole role = instance->part->pins[join->places[k] - instance->first_place].role;
+      if (instance->owner != PM_OWNER_BOARD || role == PM_PIN_SUPPLY || role == PM_PIN_GROUND || instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
         continue;
       PmPair member = {join->places[k], j};
       g_array_append_val (members, member);
@@ -366,6 +369,18 @@ propose_joins (Propose *p)
       g_autofree char *na = pm_name_pin (board, b.a), *nb = pm_name_pin (board, a.a);
       edit (propose (p, g_strdup_printf (_("Exchange what is joined to %s and to %s."), na, nb)), PM_EDIT_EXCHANGE, a.a, b.a, 0, 0);
     }
+  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++) { /* an output and a free one of the same chip */
+    PmPair m = g_array_index (members, PmPair, i);
+    const PmInstance *chip = &board->instances[pm_board_instance_of (board, m.a)];
+    for (guint k = 0; k < chip->part->n_pins && chip->part->pins[m.a - chip->first_place].role == PM_PIN_OUTPUT; k++) {
+      if (chip->part->pins[k].role != PM_PIN_OUTPUT || join_of (board, chip->first_place + k) != PM_NONE || p->out->len >= MAX_PROPOSALS)
+        continue;
+      g_autofree char *na = pm_name_pin (board, m.a), *nb = pm_name_pin (board, chip->first_place + k);
+      edit (propose (p, g_strdup_printf (_("Move the wire of %s to %s."), na, nb)), PM_EDIT_EXCHANGE, m.a, chip->first_place + k, 0, 0);
+    }
+  }
+  if (p->raw->kind == PM_FINDING_START_UNKNOWN)
+    return; /* a wire less settles no memory */
   for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++) {
     PmPair m = g_array_index (members, PmPair, i);
     g_autofree char *pin = pm_name_pin (board, m.a);

@@ -101,11 +101,11 @@ append_counts (GString *out, const PmCheck *check)
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
   const guint *n = check->counts;
   if (n[PM_SEVERITY_STOP] > 0)
-    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u stop", "%u stops", n[PM_SEVERITY_STOP]), n[PM_SEVERITY_STOP]));
+    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u\u00a0stop", "%u\u00a0stops", n[PM_SEVERITY_STOP]), n[PM_SEVERITY_STOP]));
   if (n[PM_SEVERITY_CARE] > 0)
-    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u care", "%u cares", n[PM_SEVERITY_CARE]), n[PM_SEVERITY_CARE]));
+    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u\u00a0care", "%u\u00a0cares", n[PM_SEVERITY_CARE]), n[PM_SEVERITY_CARE]));
   if (n[PM_SEVERITY_NOTE] > 0)
-    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u note", "%u notes", n[PM_SEVERITY_NOTE]), n[PM_SEVERITY_NOTE]));
+    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u\u00a0note", "%u\u00a0notes", n[PM_SEVERITY_NOTE]), n[PM_SEVERITY_NOTE]));
   if (words->len == 0)
     return;
   for (guint i = 0; i < words->len; i++)

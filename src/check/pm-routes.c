@@ -125,16 +125,30 @@ judge_cell (PmSurvey *survey, guint spec, guint s, guint unit, guint d, PmCell *
   const PmDrive *drive = &survey->t->board->drives[d];
   if (seen == NULL)
     return;
+  g_autoptr (GArray) alone = g_array_new (FALSE, FALSE, sizeof (PmSeen));
+  gboolean decided = !survey->of[spec].not_decided;
+  if (!decided) { /* all lamps at once hang on too much; this one alone may not */
+    survey->lamps_asked = 1u << d;
+    decided = pm_survey_ask (survey, spec, s, NULL, NULL, 0, FALSE, NULL, 0, alone);
+    survey->lamps_asked = G_MAXUINT32;
+    seen = alone;
+  }
+  if (!decided) {
+    cell->answer = PM_ANSWER_NOT_DECIDED;
+    return;
+  }
   g_autoptr (GArray) counted = g_array_new (FALSE, FALSE, sizeof (PmSeen));
   guint on = 0;
+  gboolean unjudged = FALSE;
   for (guint i = 0; i < seen->len; i++) {
     const PmSeen *world = &g_array_index (seen, PmSeen, i);
     if (!pm_seen_is_shown (world) || !own_needs_on (survey, world, unit, drive))
       continue;
     g_array_append_vals (counted, world, 1);
     on += world->lamps >> d & 1;
+    unjudged |= world->unjudged;
   }
-  if (counted->len == 0 && survey->of[spec].not_decided)
+  if (unjudged && on < counted->len)
     cell->answer = PM_ANSWER_NOT_DECIDED;
   else if (on == 0)
     cell->answer = PM_ANSWER_NEVER;

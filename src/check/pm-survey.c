@@ -141,6 +141,7 @@ pm_survey_state (const PmSurvey *survey, PmHostStateKind kind, guint unit)
 
 typedef struct {
   GArray  *out;
+  guint8   lamps[32];  /* drives asked about */
   guint    n_lamps;
   guint    n_asks;
   PmChoice extra[PM_REACH_MAX_SIDE + PM_REACH_MAX_BITS];
@@ -152,9 +153,10 @@ collect_cb (const PmWorld *world, gpointer data)
 {
   Collect *collect = data;
   PmSeen seen = {.never_settles = world->never_settles, .unjudged = world->unjudged};
-  for (guint d = 0; d < collect->n_lamps; d++)
-    seen.lamps |= (guint32) (world->answers[d] == PM_LEVEL_HIGH) << d;
-  memcpy (seen.answers, world->answers + collect->n_lamps, MIN (collect->n_asks, G_N_ELEMENTS (seen.answers)));
+  for (guint i = 0; i < collect->n_lamps; i++)
+    seen.lamps |= (guint32) (world->answers[i] == PM_LEVEL_HIGH) << collect->lamps[i];
+  if (collect->n_asks > 0)
+    memcpy (seen.answers, world->answers + collect->n_lamps, MIN (collect->n_asks, G_N_ELEMENTS (seen.answers)));
   for (guint i = 0; i < world->n_choices && seen.n_choices < G_N_ELEMENTS (seen.choices); i++)
     seen.choices[seen.n_choices++] = world->choices[i];
   for (guint i = 0; i < collect->n_extra && seen.n_choices < G_N_ELEMENTS (seen.choices); i++)
@@ -169,10 +171,13 @@ ask_now (PmSurvey *survey, Collect *collect, const PmAsk *asks, guint n_asks)
 {
   PmAsk all[40];
   guint n = 0;
-  collect->n_lamps = MIN (survey->t->board->n_drives, 32);
   collect->n_asks = MIN (n_asks, 8);
-  for (guint d = 0; d < collect->n_lamps; d++)
-    all[n++] = (PmAsk) {PM_ASK_LEVEL, survey->t->lamp[d]};
+  collect->n_lamps = 0;
+  for (guint d = 0; d < MIN (survey->t->board->n_drives, 32); d++)
+    if (survey->lamps_asked >> d & 1) {
+      collect->lamps[collect->n_lamps++] = (guint8) d;
+      all[n++] = (PmAsk) {PM_ASK_LEVEL, survey->t->lamp[d]};
+    }
   for (guint i = 0; i < collect->n_asks; i++)
     all[n++] = asks[i];
   return pm_worlds_each (survey->bound, all, n, collect_cb, collect) != PM_WORLDS_NOT_DECIDED;
@@ -440,6 +445,7 @@ pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCa
   survey->reach = g_new0 (PmReach *, cases->specs->len);
   survey->bound = pm_bound_new (t->circuit);
   survey->pairs = pairs;
+  survey->lamps_asked = G_MAXUINT32;
   list_states (survey, pairs);
   for (guint i = 0; i < cases->specs->len; i++) {
     if (g_cancellable_is_cancelled (cancellable))

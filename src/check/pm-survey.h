@@ -44,6 +44,7 @@ typedef struct {
   PmSurveyCase *of;                /* [cases->specs->len] */
   PmReach     **reach;             /* [cases->specs->len] of the case's binding; NULL without stored bits */
   PmBound      *bound;
+  guint32       lamps_asked;       /* mask of drives whose lamps are asked; all, but where all at once is not decided */
   guint         n_runs;            /* cases x host states really run, baselines apart */
   gboolean      pairs;
 } PmSurvey;

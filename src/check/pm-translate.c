@@ -307,6 +307,16 @@ add_clamps (PmTranslation *t, guint32 i, const PmSection *section)
   }
 }
 
+/* A part in a line whose effect on levels is not worked out: two resistors with a place between them that no rail holds, which is what the evaluator
+ * calls not judged, from whichever side it is met. */
+static void
+add_unjudged (PmTranslation *t, guint32 a, guint32 b)
+{
+  guint32 between = pm_circuit_add_place (t->circuit);
+  pm_circuit_add_resistor (t->circuit, a, between, 1);
+  pm_circuit_add_resistor (t->circuit, between, b, 1);
+}
+
 static double
 value_of (const PmTranslation *t, guint32 instance)
 {
@@ -340,8 +350,8 @@ translate_parts (PmTranslation *t)
       t->capacitor_source[i] = pm_circuit_add_source (t->circuit, instance->first_place, PM_SOURCE_OFF);
       pm_circuit_add_source (t->circuit, instance->first_place + 1, PM_SOURCE_OFF);
     }
-    if (part->type == PM_PART_DIODE || part->type == PM_PART_LED)
-      t->has_diodes = TRUE;
+    if ((part->type == PM_PART_DIODE || part->type == PM_PART_LED) && part->n_pins == 2)
+      add_unjudged (t, instance->first_place, instance->first_place + 1);
   }
   for (guint i = 0; i < t->n_edits; i++)
     if (t->edits[i].kind == PM_EDIT_PULL)

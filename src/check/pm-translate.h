@@ -55,7 +55,6 @@ typedef struct {
   GArray        *bit_instance;    /* guint32 per stored bit */
   GArray        *driver_places;   /* guint32: places that a section or line drives */
   guint32       *capacitor_source; /* [n_instances] source at a capacitor's first pin, the second pin's is the next; PM_NONE */
-  gboolean       has_diodes;      /* a diode or LED stands in the circuit: not judged */
 } PmTranslation;
 
 PmTranslation *pm_translate          (const PmBoard *board, const PmEdit *edits, guint n_edits);

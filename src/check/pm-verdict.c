@@ -58,7 +58,7 @@ static void
 say_sentence (PmCheck *check, const PmTrial *trial)
 {
   const PmFinding *stop = first_of (check, PM_SEVERITY_STOP), *care = first_of (check, PM_SEVERITY_CARE);
-  gboolean unjudged = trial->unjudged || trial->t->has_diodes;
+  gboolean unjudged = trial->unjudged;
   if (stop != NULL) {
     check->verdict = PM_VERDICT_NOT_READY;
     check->verdict_text = g_strdup_printf (_("Not ready: %s"), stop->short_text);
@@ -79,7 +79,14 @@ say_sentence (PmCheck *check, const PmTrial *trial)
     check->what_to_do = g_strdup (care->to_do);
   } else {
     check->verdict = PM_VERDICT_ROUTES_RIGHT;
-    check->verdict_text = check->n_settings > 1 ? g_strdup (_("Routes right: every setting does what is wanted")) : g_strdup (_("Routes right: every select reaches what is wanted"));
+    guint stated = 0;
+    for (guint i = 1; i <= check->n_settings; i++)
+      stated += check->cases[i].fit == PM_FIT_AS_WANTED;
+    if (stated < check->n_settings)
+      check->verdict_text = g_strdup_printf (ngettext ("Routes right as far as stated: of %u setting nothing is said", "Routes right as far as stated: of %u settings nothing is said", check->n_settings - stated),
+                                             check->n_settings - stated);
+    else
+      check->verdict_text = check->n_settings > 1 ? g_strdup (_("Routes right: every setting does what is wanted")) : g_strdup (_("Routes right: every select reaches what is wanted"));
     check->what_to_do = NULL;
   }
 }
