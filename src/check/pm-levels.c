@@ -48,6 +48,17 @@ is_open_collector (const PmInstance *instance, guint32 place)
   return FALSE;
 }
 
+/* The highest live rail at its upper limit, as a factor on the nominal: VCC(max) of the formula. */
+static double
+supply_factor (const PmBoard *board)
+{
+  double factor = 1;
+  for (guint r = 0; r < board->n_rails; r++)
+    if (board->rails[r].volts > 0 && !isnan (board->rails[r].tolerance))
+      factor = MAX (factor, 1 + board->rails[r].tolerance);
+  return factor;
+}
+
 /* What flows into a low output on this net, amperes. */
 static double
 current_into_low (const PmTrial *trial, guint32 place, const PmFamily *family)
@@ -55,7 +66,7 @@ current_into_low (const PmTrial *trial, guint32 place, const PmFamily *family)
   const PmBoard *board = trial->board;
   double volts, ohms, current = 0, vol = isnan (family->vol) ? 0.4 : family->vol;
   if (pm_bound_thevenin (trial->survey->bound, place, &volts, &ohms) && ohms > 0)
-    current = MAX (volts - vol, 0) / ohms;
+    current = MAX (volts * supply_factor (board) - vol, 0) / ohms;
   guint32 net = pm_bound_net (trial->survey->bound, place);
   for (guint32 p = 0; p < board->n_places; p++)
     if (trial->t->input_of[p] != PM_NONE && pm_bound_net (trial->survey->bound, p) == net) {
