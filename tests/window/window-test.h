@@ -7,7 +7,7 @@ G_BEGIN_DECLS
 /* Starts GTK, registers the program; criticals and warnings are fatal.  Then g_test_add_func and window_test_run. */
 void       window_test_init     (int *argc, char ***argv);
 int        window_test_run      (void);
-/* Runs the main loop until condition (data) is TRUE; fails after ten seconds. */
+/* Runs the main loop until condition (data) is TRUE; fails after half a minute. */
 void       window_test_wait     (gboolean (*condition) (gpointer data), gpointer data, const char *what);
 void       window_test_settle   (PmWindow *window);
 /* A shown window of a size; path NULL: the start page. */
