@@ -2,6 +2,7 @@
 /* Rows of title and a second line.  A file is only glanced at for its title: whether it can be read is found out when it is opened. */
 #include "config.h"
 #include "pm-file-list.h"
+#include "pm-library.h"
 #include <glib/gi18n.h>
 #include <stdlib.h>
 
@@ -106,8 +107,7 @@ compare_paths (gconstpointer a, gconstpointer b)
 char **
 pm_file_list_examples (void)
 {
-  const char *data = g_getenv ("POINTSMAN_DATA");
-  g_autofree char *folder = g_build_filename (data != NULL ? data : PM_DATA_DIR, "boards", NULL);
+  g_autofree char *folder = g_build_filename (pm_library_data_folder (), "boards", NULL);
   g_autoptr (GDir) dir = g_dir_open (folder, 0, NULL);
   g_autoptr (GPtrArray) paths = g_ptr_array_new ();
   const char *name;

@@ -62,12 +62,16 @@ pm_mark_gutter_query_data (GtkSourceGutterRenderer *renderer, GtkSourceGutterLin
   PmMarkGutter *self = PM_MARK_GUTTER (renderer);
   const LineMark *mark = g_hash_table_lookup (self->view->marks, GUINT_TO_POINTER (line + 1));
   g_autofree char *markup = NULL;
+  GdkRGBA ink;
 
   if (mark == NULL) {
     gtk_source_gutter_renderer_text_set_text (GTK_SOURCE_GUTTER_RENDERER_TEXT (renderer), "", -1);
     return;
   }
-  markup = g_markup_printf_escaped (mark->what == PM_SEVERITY_NOTE ? "%s" : "<b>%s</b>", word_of (mark));
+  gtk_style_context_get_color (gtk_widget_get_style_context (GTK_WIDGET (self->view)), &ink);
+  markup = g_markup_printf_escaped (mark->what == PM_SEVERITY_NOTE ? "<span foreground='#%02x%02x%02x'>%s</span>"
+                                                                   : "<span foreground='#%02x%02x%02x'><b>%s</b></span>",
+                                    (guint) (ink.red * 255), (guint) (ink.green * 255), (guint) (ink.blue * 255), word_of (mark));
   gtk_source_gutter_renderer_text_set_markup (GTK_SOURCE_GUTTER_RENDERER_TEXT (renderer), markup, -1);
 }
 
