@@ -71,11 +71,19 @@ add_folder (GPtrArray *folders, char *folder)
   g_ptr_array_add (folders, folder);
 }
 
+const char *
+pm_library_data_folder (void)
+{
+  const char *stand_in = g_getenv ("POINTSMAN_DATA");
+  if (stand_in != NULL && *stand_in != '\0')
+    return stand_in;
+  return g_file_test (PM_DATA_DIR, G_FILE_TEST_IS_DIR) || !g_file_test (PM_SOURCE_DATA, G_FILE_TEST_IS_DIR) ? PM_DATA_DIR : PM_SOURCE_DATA;
+}
+
 PmLibrary *
 pm_library_new (const char *const *extra)
 {
   PmLibrary *library = g_new0 (PmLibrary, 1);
-  const char *installed = g_getenv ("POINTSMAN_DATA");
   const char *const *system = g_get_system_data_dirs ();
 
   library->folders_first = g_ptr_array_new_with_free_func (g_free);
@@ -85,7 +93,7 @@ pm_library_new (const char *const *extra)
   add_folder (library->folders, g_build_filename (g_get_user_data_dir (), "pointsman", NULL));
   for (guint i = 0; system[i] != NULL; i++)
     add_folder (library->folders, g_build_filename (system[i], "pointsman", NULL));
-  add_folder (library->folders, g_strdup (installed != NULL && *installed != '\0' ? installed : PM_DATA_DIR));
+  add_folder (library->folders, g_strdup (pm_library_data_folder ()));
   library->files = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, library_file_free);
   library->retired = g_ptr_array_new_with_free_func (library_file_free);
   return library;

@@ -7,6 +7,9 @@ G_BEGIN_DECLS
 
 typedef struct _PmLibrary PmLibrary;
 
+/* The data folder that came with the program: POINTSMAN_DATA, else the installed one, else, where nothing is installed, that of the source tree it was
+ * built from. Borrowed. */
+const char     *pm_library_data_folder (void);
 /* extra: NULL-terminated folders looked in first, or NULL.  Then: beside the board, $XDG_DATA_HOME/pointsman, $XDG_DATA_DIRS/pointsman, the installed
  * data folder; the environment variable POINTSMAN_DATA names a data folder that stands in for the last (for running from a build tree).
  * In each folder both the folder itself and its hosts/, drives/, parts/, families/ are looked in.  Reads nothing until asked: parts and families are
