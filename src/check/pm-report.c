@@ -211,60 +211,153 @@ any_idle (const PmCheck *check)
   return FALSE;
 }
 
+/* One row of the table: settings of which it says the same. */
+typedef struct {
+  guint    first;        /* a case that stands for all */
+  GArray  *settings;     /* guint */
+  char    *label;
+  GPtrArray *cells;      /* char *: idle, each unit, side lines, the worst */
+} Row;
+
 static void
-settings_down (GString *out, const PmCheck *check)
+row_free (Row *row)
 {
-  const PmHost *host = &check->board->host;
-  guint first = check->board->has_board ? 0 : 1; /* where there is no board there is nothing to compare with */
-  gboolean idle = any_idle (check);
-  g_autoptr (PmTextTable) table = pm_text_table_new (host->n_units + 3 + idle);
+  g_array_unref (row->settings);
+  g_free (row->label);
+  g_ptr_array_unref (row->cells);
+  g_free (row);
+}
+
+static Row *
+row_new (const PmCheck *check, guint i)
+{
+  Row *row = g_new0 (Row, 1);
+  row->first = i;
+  row->settings = g_array_new (FALSE, FALSE, sizeof (guint));
+  g_array_append_val (row->settings, i);
+  row->cells = g_ptr_array_new_with_free_func (g_free);
+  g_ptr_array_add (row->cells, idle_words (check, i));
+  for (guint u = 0; u < check->board->host.n_units; u++)
+    g_ptr_array_add (row->cells, pm_check_reach_text (check, i, u));
+  g_ptr_array_add (row->cells, side_words (check, i));
+  g_ptr_array_add (row->cells, g_strdup (worst_word (check, i)));
+  return row;
+}
+
+static gboolean
+says_the_same (const Row *a, const Row *b)
+{
+  for (guint i = 0; i < a->cells->len; i++)
+    if (!g_str_equal (g_ptr_array_index (a->cells, i), g_ptr_array_index (b->cells, i)))
+      return FALSE;
+  return TRUE;
+}
+
+/* "inside, any, off, any" where the settings are all that have those places; else NULL. */
+static char *
+product_label (const PmCheck *check, const GArray *settings)
+{
+  const PmBoard *board = check->board;
+  g_autofree guint64 *used = g_new0 (guint64, MAX (board->n_switches, 1));
+  guint product = 1;
+  g_autoptr (GString) label = g_string_new (NULL);
+  for (guint i = 0; i < settings->len; i++)
+    for (guint s = 0; s < board->n_switches; s++)
+      used[s] |= (guint64) 1 << check->cases[g_array_index (settings, guint, i)].positions[s];
+  for (guint s = 0; s < board->n_switches; s++) {
+    const PmSwitch *sw = &board->switches[s];
+    if (!pm_switch_is_by_hand (sw))
+      continue;
+    guint n = 0;
+    g_autoptr (GString) at = g_string_new (NULL);
+    for (guint p = 0; p < sw->n_positions; p++)
+      if (used[s] >> p & 1) {
+        g_string_append_printf (at, "%s%s", n > 0 ? "/" : "", pm_position_title (sw, (int) p));
+        n++;
+      }
+    product *= MAX (n, 1);
+    g_string_append_printf (label, "%s%s", label->len > 0 ? ", " : "", n == sw->n_positions && n > 1 ? _("any") : at->str);
+  }
+  return product == settings->len ? g_string_free (g_steal_pointer (&label), FALSE) : NULL;
+}
+
+/* Rows in order of their first setting; without the board first. Settings stand together from six on. */
+static GPtrArray *
+make_rows (const PmCheck *check)
+{
+  GPtrArray *rows = g_ptr_array_new_with_free_func ((GDestroyNotify) row_free);
+  for (guint i = check->board->has_board ? 0 : 1; i <= check->n_settings; i++) {
+    Row *row = row_new (check, i), *same = NULL;
+    for (guint k = 0; k < rows->len && same == NULL && check->n_settings > 6; k++) {
+      Row *other = g_ptr_array_index (rows, k);
+      if (other->first == 0 || !says_the_same (row, other))
+        continue;
+      g_array_append_val (other->settings, i);
+      same = other;
+    }
+    if (same == NULL)
+      g_ptr_array_add (rows, row);
+    else
+      row_free (row);
+  }
+  for (guint k = 0; k < rows->len; k++) {
+    Row *row = g_ptr_array_index (rows, k);
+    if (row->settings->len > 1)
+      row->label = product_label (check, row->settings);
+    if (row->label == NULL && row->settings->len > 1)
+      row->label = g_strdup_printf (ngettext ("%s and %u more", "%s and %u more", row->settings->len - 1), check->cases[row->first].name, row->settings->len - 1);
+    if (row->label == NULL)
+      row->label = g_strdup (check->cases[row->first].name);
+  }
+  return rows;
+}
+
+static const char *
+row_cell (const GPtrArray *rows, guint r, guint c)
+{
+  return g_ptr_array_index (((const Row *) g_ptr_array_index (rows, r))->cells, c);
+}
+
+/* Head of cell c of a row: 0 idle, then the units, side lines, the worst. */
+static const char *
+cell_head (const PmCheck *check, guint c)
+{
+  guint n = check->board->host.n_units;
+  return c == 0 ? _("nothing on") : c <= n ? check->board->host.units[c - 1].name : c == n + 1 ? _("side lines") : "";
+}
+
+static void
+settings_down (GString *out, const PmCheck *check, const GPtrArray *rows)
+{
+  guint n_cells = check->board->host.n_units + 3, first = any_idle (check) ? 0 : 1;
+  g_autoptr (PmTextTable) table = pm_text_table_new (n_cells + 1 - first);
   pm_text_table_add (table, "");
-  if (idle)
-    pm_text_table_add (table, _("nothing on"));
-  for (guint u = 0; u < host->n_units; u++)
-    pm_text_table_add (table, host->units[u].name);
-  pm_text_table_add (table, _("side lines"));
-  pm_text_table_add (table, "");
-  for (guint i = first; i <= check->n_settings; i++) {
-    pm_text_table_add (table, check->cases[i].name);
-    if (idle)
-      pm_text_table_take (table, idle_words (check, i));
-    for (guint u = 0; u < host->n_units; u++)
-      pm_text_table_take (table, pm_check_reach_text (check, i, u));
-    pm_text_table_take (table, side_words (check, i));
-    pm_text_table_add (table, worst_word (check, i));
+  for (guint c = first; c < n_cells; c++)
+    pm_text_table_add (table, cell_head (check, c));
+  for (guint r = 0; r < rows->len; r++) {
+    pm_text_table_add (table, ((const Row *) g_ptr_array_index (rows, r))->label);
+    for (guint c = first; c < n_cells; c++)
+      pm_text_table_add (table, row_cell (rows, r, c));
   }
   pm_text_table_append (table, out, 0, 1, G_MAXUINT);
 }
 
 static void
-selects_down (GString *out, const PmCheck *check, guint first, guint last)
+selects_down (GString *out, const PmCheck *check, const GPtrArray *rows, guint from, guint to)
 {
-  const PmHost *host = &check->board->host;
-  g_autoptr (PmTextTable) table = pm_text_table_new (last - first + 2);
-  pm_text_table_add (table, "");
-  for (guint i = first; i <= last; i++)
-    pm_text_table_add (table, check->cases[i].name);
-  gboolean idle = any_idle (check);
-  if (idle)
-    pm_text_table_add (table, _("nothing on"));
-  for (guint i = first; i <= last && idle; i++)
-    pm_text_table_take (table, idle_words (check, i));
-  for (guint u = 0; u < host->n_units; u++) {
-    pm_text_table_add (table, host->units[u].name);
-    for (guint i = first; i <= last; i++)
-      pm_text_table_take (table, pm_check_reach_text (check, i, u));
-  }
-  pm_text_table_add (table, _("side lines"));
-  for (guint i = first; i <= last; i++)
-    pm_text_table_take (table, side_words (check, i));
+  guint n_cells = check->board->host.n_units + 3, first = any_idle (check) ? 0 : 1;
   gboolean any = FALSE;
-  for (guint i = first; i <= last; i++)
-    any |= worst_word (check, i)[0] != '\0';
-  if (any)
-    pm_text_table_add (table, "");
-  for (guint i = first; i <= last && any; i++)
-    pm_text_table_add (table, worst_word (check, i));
+  g_autoptr (PmTextTable) table = pm_text_table_new (to - from + 2);
+  pm_text_table_add (table, "");
+  for (guint r = from; r <= to; r++) {
+    pm_text_table_add (table, ((const Row *) g_ptr_array_index (rows, r))->label);
+    any |= row_cell (rows, r, n_cells - 1)[0] != '\0';
+  }
+  for (guint c = first; c < n_cells - !any; c++) {
+    pm_text_table_add (table, cell_head (check, c));
+    for (guint r = from; r <= to; r++)
+      pm_text_table_add (table, row_cell (rows, r, c));
+  }
   pm_text_table_append (table, out, 0, 1, G_MAXUINT);
 }
 
@@ -289,25 +382,24 @@ pm_report_routes (const PmCheck *check)
   append_counts (verdict, check);
   g_autofree char *wrapped = pm_report_wrap (verdict->str, 0, 72);
   g_string_append_printf (out, "%s\n\n", wrapped);
+  g_autoptr (GPtrArray) rows = make_rows (check);
   if (check->board->host.n_units <= 2) {
     g_autoptr (GString) block = g_string_new (NULL);
-    settings_down (block, check);
+    settings_down (block, check, rows);
     if (fits (block->str, 72)) {
       g_string_append (out, block->str);
       return g_string_free (g_steal_pointer (&out), FALSE);
     }
   }
-  for (guint first = check->board->has_board ? 0 : 1; first <= check->n_settings;) { /* as many columns a block as fit, six at most */
-    guint last = MIN (first + 5, check->n_settings);
-    for (;; last--) {
+  for (guint from = 0, to; from < rows->len; from = to + 1) { /* as many columns a block as fit, six at most */
+    for (to = MIN (from + 5, rows->len - 1);; to--) {
       g_autoptr (GString) block = g_string_new (NULL);
-      selects_down (block, check, first, last);
-      if (last == first || fits (block->str, 72)) {
-        g_string_append_printf (out, "%s%s", first > 1 ? "\n" : "", block->str);
-        break;
-      }
+      selects_down (block, check, rows, from, to);
+      if (to > from && !fits (block->str, 72))
+        continue;
+      g_string_append_printf (out, "%s%s", from > 0 ? "\n" : "", block->str);
+      break;
     }
-    first = last + 1;
   }
   return g_string_free (g_steal_pointer (&out), FALSE);
 }
