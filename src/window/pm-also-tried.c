@@ -101,7 +101,8 @@ add_fold (PmAlsoTried *self, guint n_quiet, guint n_speaking)
     text = g_strdup_printf (ngettext ("✓ %u, nothing to say", "✓ %u, nothing to say", n_quiet), n_quiet);
   button = gtk_button_new_with_label (text);
   gtk_widget_add_css_class (button, "pm-chip");
-  gtk_widget_set_tooltip_text (button, self->unfolded ? _("Hides those with nothing to say") : _("Shows those with nothing to say as well"));
+  gtk_widget_set_tooltip_text (button, self->unfolded ? _("Hides those with nothing to say")
+                                                      : _("Shows those with nothing to say as well"));
   g_signal_connect (button, "clicked", G_CALLBACK (more_clicked_cb), self);
   pm_wrap_box_append (self->chips, button);
 }
@@ -127,13 +128,15 @@ build_chips (PmAlsoTried *self)
     }
   if (n_quiet > 0)
     add_fold (self, n_quiet, n_speaking);
-  gtk_widget_set_visible (GTK_WIDGET (self), n_quiet + n_speaking > 0 || pm_case_is_variation_of (check, shown, self->setting));
+  gtk_widget_set_visible (GTK_WIDGET (self),
+                          n_quiet + n_speaking > 0 || pm_case_is_variation_of (check, shown, self->setting));
 }
 
 static GtkWidget *
 chip_of (PmAlsoTried *self, guint index)
 {
-  for (GtkWidget *chip = gtk_widget_get_first_child (GTK_WIDGET (self->chips)); chip != NULL; chip = gtk_widget_get_next_sibling (chip))
+  for (GtkWidget *chip = gtk_widget_get_first_child (GTK_WIDGET (self->chips)); chip != NULL;
+       chip = gtk_widget_get_next_sibling (chip))
     if (GTK_IS_TOGGLE_BUTTON (chip) && GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (chip), "case")) == index)
       return chip;
   return NULL;
@@ -152,9 +155,11 @@ update (PmAlsoTried *self)
     build_chips (self);
   }
   self->updating = TRUE;
-  for (GtkWidget *chip = gtk_widget_get_first_child (GTK_WIDGET (self->chips)); chip != NULL; chip = gtk_widget_get_next_sibling (chip))
+  for (GtkWidget *chip = gtk_widget_get_first_child (GTK_WIDGET (self->chips)); chip != NULL;
+       chip = gtk_widget_get_next_sibling (chip))
     if (GTK_IS_TOGGLE_BUTTON (chip))
-      gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (chip), GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (chip), "case")) == shown);
+      gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (chip),
+                                    GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (chip), "case")) == shown);
   self->updating = FALSE;
 }
 
@@ -210,7 +215,8 @@ gboolean
 pm_also_tried_end (PmAlsoTried *self)
 {
   g_return_val_if_fail (PM_IS_ALSO_TRIED (self), FALSE);
-  if (pm_choice_get_check (self->choice) == NULL || pm_choice_get_shown (self->choice) == pm_choice_get_chosen (self->choice))
+  if (pm_choice_get_check (self->choice) == NULL ||
+      pm_choice_get_shown (self->choice) == pm_choice_get_chosen (self->choice))
     return FALSE;
   pm_choice_show_case (self->choice, pm_choice_get_chosen (self->choice));
   return TRUE;

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Options that need no display are dealt with before one is asked for.
  *
- * Two hidden ones are for scripts: --picture=FILE.png writes the settled window and ends, --exit-after-first-frame ends when a settled window has
- * been drawn once; --size=WIDTHxHEIGHT gives its size, --text=200 the size of its text in percent,
- * --do=win.file does that before the picture is taken.  A window opened for a script never hands its files to a program that already runs.
+ * Two hidden ones are for scripts: --picture=FILE.png writes the settled window and ends, --exit-after-first-frame ends
+ * when a settled window has been drawn once; --size=WIDTHxHEIGHT gives its size, --text=200 the size of its text in
+ * percent,
+ * --do=win.file does that before the picture is taken.  A window opened for a script never hands its files to a program
+ * that already runs.
  */
 #include "config.h"
 #include "pm-application.h"
@@ -42,7 +44,8 @@ pm_application_new_settings (void)
     g_autofree char *program = g_file_read_link ("/proc/self/exe", NULL);
     g_autofree char *folder = program != NULL ? g_path_get_dirname (program) : NULL;
     g_autofree char *data = folder != NULL ? g_build_filename (folder, "..", "..", "data", NULL) : NULL;
-    g_autoptr (GSettingsSchemaSource) built = data != NULL ? g_settings_schema_source_new_from_directory (data, usual, FALSE, NULL) : NULL;
+    g_autoptr (GSettingsSchemaSource) built =
+        data != NULL ? g_settings_schema_source_new_from_directory (data, usual, FALSE, NULL) : NULL;
 
     schema = built != NULL ? g_settings_schema_source_lookup (built, PM_APP_ID, TRUE) : NULL;
   }
@@ -109,7 +112,8 @@ pm_application_open (GApplication *application, GFile **files, int n_files, cons
 
   for (int i = 0; i < n_files; i++) {
     GtkWindow *active = gtk_application_get_active_window (GTK_APPLICATION (self));
-    PmWindow *window = PM_IS_WINDOW (active) && !pm_window_has_board (PM_WINDOW (active)) ? PM_WINDOW (active) : new_window (self);
+    PmWindow *window =
+        PM_IS_WINDOW (active) && !pm_window_has_board (PM_WINDOW (active)) ? PM_WINDOW (active) : new_window (self);
     g_autofree char *path = g_file_get_path (files[i]);
 
     if (path != NULL)
@@ -131,8 +135,10 @@ quit_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 about_cb (GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-  gtk_show_about_dialog (gtk_application_get_active_window (data), "program-name", _("Pointsman"), "version", PM_VERSION, "logo-icon-name", PM_APP_ID,
-                         "comments", _("Checks a drive-select board before you solder it."), "license-type", GTK_LICENSE_GPL_3_0, NULL);
+  gtk_show_about_dialog (gtk_application_get_active_window (data), "program-name", _("Pointsman"), "version",
+                         PM_VERSION, "logo-icon-name", PM_APP_ID, "comments",
+                         _("Checks a drive-select board before you solder it."), "license-type", GTK_LICENSE_GPL_3_0,
+                         NULL);
 }
 
 static void
@@ -145,7 +151,6 @@ pm_application_startup (GApplication *application)
   pm_window_register_resource ();
   G_APPLICATION_CLASS (pm_application_parent_class)->startup (application);
   display = gdk_display_get_default ();
-  gtk_window_set_default_icon_name (PM_APP_ID);
   self->settings = pm_application_new_settings ();
   if (display != NULL) {
     gtk_icon_theme_add_resource_path (gtk_icon_theme_get_for_display (display), "/org/pointsman/Pointsman/icons");
@@ -174,7 +179,8 @@ pm_application_handle_local_options (GApplication *application, GVariantDict *op
   }
   g_variant_dict_lookup (options, "picture", "^ay", &self->picture);
   g_variant_dict_lookup (options, "exit-after-first-frame", "b", &self->exit_after_first_frame);
-  if (g_variant_dict_lookup (options, "size", "&s", &size) && sscanf (size, "%dx%d", &self->width, &self->height) != 2) {
+  if (g_variant_dict_lookup (options, "size", "&s", &size) &&
+      sscanf (size, "%dx%d", &self->width, &self->height) != 2) {
     g_printerr (_("pointsman: --size takes WIDTHxHEIGHT, as 1280x800\n"));
     return 2;
   }
@@ -212,7 +218,7 @@ static void
 pm_application_init (PmApplication *self)
 {
   const GOptionEntry entries[] = {
-    { "version", 0, 0, G_OPTION_ARG_NONE, NULL, N_ ("Print the version and end"), NULL },
+    { "version", 0, 0, G_OPTION_ARG_NONE, NULL, N_("Print the version and end"), NULL },
     { "picture", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_FILENAME, NULL, NULL, NULL },
     { "size", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_STRING, NULL, NULL, NULL },
     { "text", 0, G_OPTION_FLAG_HIDDEN, G_OPTION_ARG_INT, NULL, NULL, NULL },
@@ -223,7 +229,8 @@ pm_application_init (PmApplication *self)
 
   g_application_add_main_option_entries (G_APPLICATION (self), entries);
   g_application_set_option_context_parameter_string (G_APPLICATION (self), _("[BOARD.board.xml…]"));
-  g_application_set_option_context_summary (G_APPLICATION (self), _("Checks a drive-select board before you solder it."));
+  g_application_set_option_context_summary (G_APPLICATION (self),
+                                            _("Checks a drive-select board before you solder it."));
 }
 
 int

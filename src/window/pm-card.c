@@ -149,7 +149,9 @@ pm_card_set_case (PmCard *self, guint case_index, guint compared, const char *ti
 
   shows = pm_shows_case (check, case_index);
   pm_mark_view_set_shows (self->mark, shows);
-  gtk_label_set_text (self->verdict, case_index == 0 ? _("what the machine does today") : result->verdict != NULL ? result->verdict : "");
+  gtk_label_set_text (self->verdict, case_index == 0           ? _("what the machine does today")
+                                     : result->verdict != NULL ? result->verdict
+                                                               : "");
   if (shows == PM_SHOWS_STOP)
     gtk_widget_add_css_class (GTK_WIDGET (self->verdict), "strong");
   else
@@ -157,7 +159,9 @@ pm_card_set_case (PmCard *self, guint case_index, guint compared, const char *ti
 
   pm_plan_view_set_case (self->plan, pm_choice_get_study (self->choice), case_index);
 
-  changed = case_index == compared || (compared == 0 && !check->board->has_board) ? NULL : pm_card_changed_text (check, case_index, compared);
+  changed = case_index == compared || (compared == 0 && !check->board->has_board)
+                ? NULL
+                : pm_card_changed_text (check, case_index, compared);
   differs = FALSE;
   for (guint i = 0; i < check->board->host.n_units; i++)
     differs |= pm_check_differs (check, case_index, compared, i);
@@ -185,7 +189,8 @@ pm_card_set_chosen (PmCard *self, gboolean chosen)
     gtk_widget_add_css_class (GTK_WIDGET (self), "chosen");
   else
     gtk_widget_remove_css_class (GTK_WIDGET (self), "chosen");
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->chosen), GTK_ACCESSIBLE_PROPERTY_LABEL, chosen ? _("chosen") : "", -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->chosen), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  chosen ? _("chosen") : "", -1);
 }
 
 PmPlanView *

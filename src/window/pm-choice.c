@@ -60,7 +60,8 @@ static void
 pm_choice_class_init (PmChoiceClass *klass)
 {
   G_OBJECT_CLASS (klass)->dispose = pm_choice_dispose;
-  signals[STUDY_CHANGED] = g_signal_new ("study-changed", PM_TYPE_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[STUDY_CHANGED] =
+      g_signal_new ("study-changed", PM_TYPE_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[CHANGED] = g_signal_new ("changed", PM_TYPE_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What is being looked at: which setting is chosen, which variation of it is shown, with what it is compared, which finding is open.
+/* What is being looked at: which setting is chosen, which variation of it is shown, with what it is compared, which
+ * finding is open.
  *
- * Every view of a window listens to one of these and none talks to another.  Indices are those of the PmCheck in the study.
- * Signal "study-changed": another study; all indices have been carried over by name as far as they can be.
+ * Every view of a window listens to one of these and none talks to another.  Indices are those of the PmCheck in the
+ * study. Signal "study-changed": another study; all indices have been carried over by name as far as they can be.
  * Signal "changed": one of the indices.
  */
 #pragma once

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Widths come from all rows together: each column gets its least, then what is left goes to the columns that want little more first, so that
- * short words stay whole and long sentences wrap.  What is left after that goes to the last column.
+/* Widths come from all rows together: each column gets its least, then what is left goes to the columns that want
+ * little more first, so that short words stay whole and long sentences wrap.  What is left after that goes to the last
+ * column.
  */
 #include "config.h"
 #include "pm-columns.h"
@@ -66,8 +67,8 @@ widths (PmColumns *self, int width)
 }
 
 static void
-pm_columns_row_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
-                        int *natural_baseline)
+pm_columns_row_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                        int *minimum_baseline, int *natural_baseline)
 {
   PmColumns *columns = PM_COLUMNS_ROW (widget)->columns;
   int gaps = columns->spacing * MAX ((int) columns->n - 1, 0);
@@ -87,7 +88,8 @@ pm_columns_row_measure (GtkWidget *widget, GtkOrientation orientation, int for_s
       pm_columns_row_measure (widget, GTK_ORIENTATION_HORIZONTAL, -1, &gaps, &for_size, NULL, NULL);
     each = widths (columns, for_size);
     *minimum = *natural = 0;
-    for (GtkWidget *cell = gtk_widget_get_first_child (widget); cell != NULL && i < columns->n; cell = gtk_widget_get_next_sibling (cell)) {
+    for (GtkWidget *cell = gtk_widget_get_first_child (widget); cell != NULL && i < columns->n;
+         cell = gtk_widget_get_next_sibling (cell)) {
       int height;
 
       gtk_widget_measure (cell, GTK_ORIENTATION_VERTICAL, each[i++], &height, NULL, NULL, NULL);
@@ -105,7 +107,8 @@ pm_columns_row_size_allocate (GtkWidget *widget, int width, int height, int base
   int x = 0;
   guint i = 0;
 
-  for (GtkWidget *cell = gtk_widget_get_first_child (widget); cell != NULL && i < columns->n; cell = gtk_widget_get_next_sibling (cell)) {
+  for (GtkWidget *cell = gtk_widget_get_first_child (widget); cell != NULL && i < columns->n;
+       cell = gtk_widget_get_next_sibling (cell)) {
     GtkAllocation where = { rtl ? width - x - each[i] : x, 0, each[i], height };
 
     gtk_widget_size_allocate (cell, &where, -1);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rows whose cells stand in columns although each row is a widget of its own: as wide as their words where there is room, else wrapped. */
+/* Rows whose cells stand in columns although each row is a widget of its own: as wide as their words where there is
+ * room, else wrapped. */
 #pragma once
 #include <gtk/gtk.h>
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The source view is made when a file is shown for the first time: most visits need none, and it is the dearest widget here. */
+/* The source view is made when a file is shown for the first time: most visits need none, and it is the dearest widget
+ * here. */
 #include "config.h"
 #include "pm-drawer.h"
 #include "pm-drop-down.h"
@@ -36,13 +37,13 @@ G_DEFINE_FINAL_TYPE (PmDrawer, pm_drawer, GTK_TYPE_BOX)
 /* The rows of a finding in their order. */
 typedef struct { const char *name; gsize offset; } Row;
 static const Row finding_rows[] = {
-  { N_ ("When"), offsetof (PmFinding, when) },
-  { N_ ("What"), offsetof (PmFinding, what) },
-  { N_ ("Because"), offsetof (PmFinding, because) },
-  { N_ ("Matters"), offsetof (PmFinding, matters) },
-  { N_ ("To do"), offsetof (PmFinding, to_do) },
-  { N_ ("Measure"), offsetof (PmFinding, measure) },
-  { N_ ("Follows"), offsetof (PmFinding, follows) },
+  { N_("When"), offsetof (PmFinding, when) },
+  { N_("What"), offsetof (PmFinding, what) },
+  { N_("Because"), offsetof (PmFinding, because) },
+  { N_("Matters"), offsetof (PmFinding, matters) },
+  { N_("To do"), offsetof (PmFinding, to_do) },
+  { N_("Measure"), offsetof (PmFinding, measure) },
+  { N_("Follows"), offsetof (PmFinding, follows) },
 };
 
 static const char *
@@ -66,7 +67,8 @@ pm_finding_to_text (const PmFinding *finding)
 {
   g_autoptr (GString) text = g_string_new (NULL);
 
-  g_string_append_printf (text, "%s  %s  (%s)\n", pm_mark_severity_word (finding->severity), finding->title, finding->id);
+  g_string_append_printf (text, "%s  %s  (%s)\n", pm_mark_severity_word (finding->severity), finding->title,
+                          finding->id);
   for (guint i = 0; i < G_N_ELEMENTS (finding_rows); i++)
     if (row_text (finding, i) != NULL)
       g_string_append_printf (text, "%s: %s\n", row_name (finding, i), row_text (finding, i));
@@ -174,7 +176,8 @@ mark_file (PmDrawer *self)
     return;
   if (index >= self->paths->len)
     index = 0;
-  pm_file_view_show (self->view, g_ptr_array_index (self->paths, index), pm_choice_get_check (self->choice), self->faults);
+  pm_file_view_show (self->view, g_ptr_array_index (self->paths, index), pm_choice_get_check (self->choice),
+                     self->faults);
 }
 
 static void

@@ -21,7 +21,8 @@ setup_cb (GtkListItemFactory *factory, GtkListItem *item, gpointer short_names)
 static void
 bind_cb (GtkListItemFactory *factory, GtkListItem *item, gpointer data)
 {
-  gtk_label_set_text (GTK_LABEL (gtk_list_item_get_child (item)), gtk_string_object_get_string (gtk_list_item_get_item (item)));
+  gtk_label_set_text (GTK_LABEL (gtk_list_item_get_child (item)),
+                      gtk_string_object_get_string (gtk_list_item_get_item (item)));
 }
 
 static GtkListItemFactory *

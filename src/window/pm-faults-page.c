@@ -41,7 +41,8 @@ pm_faults_page_class_init (PmFaultsPageClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmFaultsPage, heading);
   gtk_widget_class_bind_template_child (widget_class, PmFaultsPage, list);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
-  activated_signal = g_signal_new ("fault-activated", PM_TYPE_FAULTS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+  activated_signal = g_signal_new ("fault-activated", PM_TYPE_FAULTS_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 1, G_TYPE_UINT);
 }
 
 static void

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Rows of title and a second line.  A file is only glanced at for its title: whether it can be read is found out when it is opened. */
+/* Rows of title and a second line.  A file is only glanced at for its title: whether it can be read is found out when
+ * it is opened. */
 #include "config.h"
 #include "pm-file-list.h"
 #include "pm-library.h"
@@ -20,7 +21,8 @@ static guint activated_signal;
 G_DEFINE_FINAL_TYPE (PmFileList, pm_file_list, GTK_TYPE_BOX)
 
 static void
-start_element_cb (GMarkupParseContext *context, const char *element, const char **names, const char **values, gpointer data, GError **error)
+start_element_cb (GMarkupParseContext *context, const char *element, const char **names, const char **values,
+                  gpointer data, GError **error)
 {
   Head *head = data;
 
@@ -80,7 +82,8 @@ pm_file_list_read_head (const char *path, char **title, char **about)
   Head head = { NULL, g_string_new (NULL), FALSE };
   g_autoptr (GMarkupParseContext) context = g_markup_parse_context_new (&parser, G_MARKUP_DEFAULT_FLAGS, &head, NULL);
   g_autoptr (GFile) file = g_file_new_for_path (path);
-  g_autoptr (GFileInfo) info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_TYPE, G_FILE_QUERY_INFO_NONE, NULL, NULL);
+  g_autoptr (GFileInfo) info =
+      g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_TYPE, G_FILE_QUERY_INFO_NONE, NULL, NULL);
   char text[HEAD_BYTES];
   gsize length = 0;
 
@@ -90,7 +93,8 @@ pm_file_list_read_head (const char *path, char **title, char **about)
     if (stream != NULL)
       g_input_stream_read_all (G_INPUT_STREAM (stream), text, sizeof text, &length, NULL, NULL);
   }
-  g_markup_parse_context_parse (context, text, (gssize) length, NULL); /* a cut or broken file gives what was read so far */
+  g_markup_parse_context_parse (context, text, (gssize)length,
+                                NULL); /* a cut or broken file gives what was read so far */
   *title = head.title;
   *about = fault_sentence (head.about->str);
   if (*about == NULL)
@@ -172,7 +176,8 @@ clear (PmFileList *self)
 static int
 newest_first (gconstpointer a, gconstpointer b)
 {
-  return g_date_time_compare (gtk_recent_info_get_modified ((GtkRecentInfo *) b), gtk_recent_info_get_modified ((GtkRecentInfo *) a));
+  return g_date_time_compare (gtk_recent_info_get_modified ((GtkRecentInfo *)b),
+                              gtk_recent_info_get_modified ((GtkRecentInfo *)a));
 }
 
 /* "~/boards" rather than "/home/somebody/boards". */
@@ -182,7 +187,8 @@ short_folder (const char *path)
   g_autofree char *folder = g_path_get_dirname (path);
   const char *home = g_get_home_dir ();
 
-  if (home != NULL && g_str_has_prefix (folder, home) && (folder[strlen (home)] == '/' || folder[strlen (home)] == '\0'))
+  if (home != NULL && g_str_has_prefix (folder, home) &&
+      (folder[strlen (home)] == '/' || folder[strlen (home)] == '\0'))
     return g_strconcat ("~", folder + strlen (home), NULL);
   return g_steal_pointer (&folder);
 }
@@ -248,7 +254,8 @@ pm_file_list_focus_first (PmFileList *self)
 static void
 pm_file_list_class_init (PmFileListClass *klass)
 {
-  activated_signal = g_signal_new ("file-activated", PM_TYPE_FILE_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  activated_signal = g_signal_new ("file-activated", PM_TYPE_FILE_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
 static void

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A read-only source view.  The marks are words in a gutter of their own and a tooltip with the titles, so nothing hangs on colour. */
+/* A read-only source view.  The marks are words in a gutter of their own and a tooltip with the titles, so nothing
+ * hangs on colour. */
 #include "config.h"
 #include "pm-file-view.h"
 #include "pm-look.h"
@@ -69,23 +70,25 @@ pm_mark_gutter_query_data (GtkSourceGutterRenderer *renderer, GtkSourceGutterLin
     return;
   }
   gtk_style_context_get_color (gtk_widget_get_style_context (GTK_WIDGET (self->view)), &ink);
-  markup = g_markup_printf_escaped (mark->what == PM_SEVERITY_NOTE ? "<span foreground='#%02x%02x%02x'>%s</span>"
-                                                                   : "<span foreground='#%02x%02x%02x'><b>%s</b></span>",
-                                    (guint) (ink.red * 255), (guint) (ink.green * 255), (guint) (ink.blue * 255), word_of (mark));
+  markup = g_markup_printf_escaped (
+      mark->what == PM_SEVERITY_NOTE ? "<span foreground='#%02x%02x%02x'>%s</span>"
+                                     : "<span foreground='#%02x%02x%02x'><b>%s</b></span>",
+      (guint)(ink.red * 255), (guint)(ink.green * 255), (guint)(ink.blue * 255), word_of (mark));
   gtk_source_gutter_renderer_text_set_markup (GTK_SOURCE_GUTTER_RENDERER_TEXT (renderer), markup, -1);
 }
 
 static gboolean
 pm_mark_gutter_query_activatable (GtkSourceGutterRenderer *renderer, GtkTextIter *iter, GdkRectangle *area)
 {
-  const LineMark *mark = g_hash_table_lookup (PM_MARK_GUTTER (renderer)->view->marks, GUINT_TO_POINTER (gtk_text_iter_get_line (iter) + 1));
+  const LineMark *mark = g_hash_table_lookup (PM_MARK_GUTTER (renderer)->view->marks,
+                                              GUINT_TO_POINTER (gtk_text_iter_get_line (iter) + 1));
 
   return mark != NULL && mark->what != FAULT;
 }
 
 static void
-pm_mark_gutter_activate (GtkSourceGutterRenderer *renderer, GtkTextIter *iter, GdkRectangle *area, guint button, GdkModifierType state,
-                         int n_presses)
+pm_mark_gutter_activate (GtkSourceGutterRenderer *renderer, GtkTextIter *iter, GdkRectangle *area, guint button,
+                         GdkModifierType state, int n_presses)
 {
   PmFileView *view = PM_MARK_GUTTER (renderer)->view;
   const LineMark *mark = g_hash_table_lookup (view->marks, GUINT_TO_POINTER (gtk_text_iter_get_line (iter) + 1));
@@ -117,9 +120,11 @@ tooltip_cb (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tool
   int buffer_x, buffer_y;
 
   if (keyboard) {
-    gtk_text_buffer_get_iter_at_mark (GTK_TEXT_BUFFER (self->buffer), &iter, gtk_text_buffer_get_insert (GTK_TEXT_BUFFER (self->buffer)));
+    gtk_text_buffer_get_iter_at_mark (GTK_TEXT_BUFFER (self->buffer), &iter,
+                                      gtk_text_buffer_get_insert (GTK_TEXT_BUFFER (self->buffer)));
   } else {
-    gtk_text_view_window_to_buffer_coords (GTK_TEXT_VIEW (self->view), GTK_TEXT_WINDOW_WIDGET, x, y, &buffer_x, &buffer_y);
+    gtk_text_view_window_to_buffer_coords (GTK_TEXT_VIEW (self->view), GTK_TEXT_WINDOW_WIDGET, x, y, &buffer_x,
+                                           &buffer_y);
     gtk_text_view_get_line_at_y (GTK_TEXT_VIEW (self->view), &iter, buffer_y, NULL);
   }
   mark = g_hash_table_lookup (self->marks, GUINT_TO_POINTER (gtk_text_iter_get_line (&iter) + 1));
@@ -135,7 +140,8 @@ follow_theme (PmFileView *self)
 {
   gboolean dark = pm_look_is_dark (GTK_WIDGET (self));
   GtkSourceStyleSchemeManager *manager = gtk_source_style_scheme_manager_get_default ();
-  GtkSourceStyleScheme *scheme = gtk_source_style_scheme_manager_get_scheme (manager, dark ? "Adwaita-dark" : "Adwaita");
+  GtkSourceStyleScheme *scheme =
+      gtk_source_style_scheme_manager_get_scheme (manager, dark ? "Adwaita-dark" : "Adwaita");
   GdkRGBA tint = dark ? (GdkRGBA){ 1, 1, 1, 0.12f } : (GdkRGBA){ 0, 0, 0, 0.08f };
 
   if (pm_look_is_high_contrast (GTK_WIDGET (self)))
@@ -168,7 +174,8 @@ pm_file_view_class_init (PmFileViewClass *klass)
 {
   G_OBJECT_CLASS (klass)->finalize = pm_file_view_finalize;
   GTK_WIDGET_CLASS (klass)->css_changed = pm_file_view_css_changed;
-  activated_signal = g_signal_new ("finding-activated", PM_TYPE_FILE_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+  activated_signal = g_signal_new ("finding-activated", PM_TYPE_FILE_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 1, G_TYPE_UINT);
 }
 
 static void
@@ -194,7 +201,8 @@ pm_file_view_init (PmFileView *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->view), GTK_ACCESSIBLE_PROPERTY_LABEL, _("The file"), -1);
   gutter->view = self;
   self->gutter = GTK_SOURCE_GUTTER_RENDERER_TEXT (gutter);
-  gtk_source_gutter_insert (gtk_source_view_get_gutter (self->view, GTK_TEXT_WINDOW_LEFT), GTK_SOURCE_GUTTER_RENDERER (gutter), 10);
+  gtk_source_gutter_insert (gtk_source_view_get_gutter (self->view, GTK_TEXT_WINDOW_LEFT),
+                            GTK_SOURCE_GUTTER_RENDERER (gutter), 10);
   gtk_widget_set_has_tooltip (GTK_WIDGET (self->view), TRUE);
   g_signal_connect (self->view, "query-tooltip", G_CALLBACK (tooltip_cb), self);
   gtk_scrolled_window_set_child (GTK_SCROLLED_WINDOW (scroller), GTK_WIDGET (self->view));
@@ -240,7 +248,8 @@ mark_line (PmFileView *self, guint line, int what, guint finding, const char *ti
   } else {
     g_string_append_c (mark->tip, '\n');
   }
-  g_string_append_printf (mark->tip, "%s: %s", what == FAULT ? _("fault") : pm_mark_severity_word ((PmSeverity) what), title);
+  g_string_append_printf (mark->tip, "%s: %s", what == FAULT ? _("fault") : pm_mark_severity_word ((PmSeverity)what),
+                          title);
 }
 
 static void
@@ -306,7 +315,8 @@ size_gutter (PmFileView *self)
   gtk_widget_set_visible (GTK_WIDGET (self->gutter), widest > 0);
 }
 
-/* A view can hold valid text only; bytes that are none are shown as marks of replacement, so that the lines stay where they are. */
+/* A view can hold valid text only; bytes that are none are shown as marks of replacement, so that the lines stay where
+ * they are. */
 static char *
 read_text (const char *path)
 {
@@ -315,8 +325,10 @@ read_text (const char *path)
   g_autofree char *bytes = NULL;
   gsize length;
 
-  info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_TYPE "," G_FILE_ATTRIBUTE_STANDARD_SIZE, G_FILE_QUERY_INFO_NONE, NULL, NULL);
-  if (info == NULL || g_file_info_get_file_type (info) != G_FILE_TYPE_REGULAR || g_file_info_get_size (info) > MOST_BYTES)
+  info = g_file_query_info (file, G_FILE_ATTRIBUTE_STANDARD_TYPE "," G_FILE_ATTRIBUTE_STANDARD_SIZE,
+                            G_FILE_QUERY_INFO_NONE, NULL, NULL);
+  if (info == NULL || g_file_info_get_file_type (info) != G_FILE_TYPE_REGULAR ||
+      g_file_info_get_size (info) > MOST_BYTES)
     return g_strdup ("");
   if (!g_file_load_contents (file, NULL, &bytes, &length, NULL, NULL))
     return g_strdup ("");
@@ -355,7 +367,8 @@ scroll_cb (gpointer data)
   PmFileView *self = data;
 
   self->scroll_id = 0;
-  gtk_text_view_scroll_to_mark (GTK_TEXT_VIEW (self->view), gtk_text_buffer_get_insert (GTK_TEXT_BUFFER (self->buffer)), 0, TRUE, 0, 0.35);
+  gtk_text_view_scroll_to_mark (GTK_TEXT_VIEW (self->view), gtk_text_buffer_get_insert (GTK_TEXT_BUFFER (self->buffer)),
+                                0, TRUE, 0, 0.35);
   return G_SOURCE_REMOVE;
 }
 

@@ -66,8 +66,9 @@ new_row (PmFindingList *self, const PmFinding *finding, guint index)
   GtkWidget *texts = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   GtkWidget *mark = pm_mark_view_new (pm_shows_severity (finding->severity));
   GtkWidget *title = text_label (finding->title);
-  g_autofree char *sentence = g_strdup_printf ("%s: %s%s%s", pm_mark_severity_word (finding->severity), finding->title,
-                                               finding->where != NULL ? ", " : "", finding->where != NULL ? finding->where : "");
+  g_autofree char *sentence =
+      g_strdup_printf ("%s: %s%s%s", pm_mark_severity_word (finding->severity), finding->title,
+                       finding->where != NULL ? ", " : "", finding->where != NULL ? finding->where : "");
 
   gtk_widget_set_valign (mark, GTK_ALIGN_START);
   gtk_size_group_add_widget (self->marks, mark);
@@ -132,7 +133,8 @@ pm_finding_list_class_init (PmFindingListClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmFindingList, list);
   gtk_widget_class_bind_template_callback (widget_class, row_activated_cb);
   gtk_widget_class_bind_template_callback (widget_class, filter_cb);
-  activated_signal = g_signal_new ("finding-activated", PM_TYPE_FINDING_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  activated_signal =
+      g_signal_new ("finding-activated", PM_TYPE_FINDING_LIST, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void

@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Plain GTK 4.8 does not follow the desktop's colour scheme by itself, so the Settings portal is asked here.
  *
- * High contrast is told by the theme's name only: the theme "HighContrast" has two colours, and pictures then use no others.
+ * High contrast is told by the theme's name only: the theme "HighContrast" has two colours, and pictures then use no
+ * others.
  */
 #include "config.h"
 #include "pm-look.h"
@@ -103,8 +104,8 @@ proxy_cb (GObject *source, GAsyncResult *result, gpointer data)
   if (follower->portal == NULL)
     return;
   g_signal_connect (follower->portal, "g-signal", G_CALLBACK (portal_signal_cb), follower);
-  g_dbus_proxy_call (follower->portal, "Read", g_variant_new ("(ss)", APPEARANCE, "color-scheme"), G_DBUS_CALL_FLAGS_NONE, 1000,
-                     NULL, read_cb, g_object_ref (display));
+  g_dbus_proxy_call (follower->portal, "Read", g_variant_new ("(ss)", APPEARANCE, "color-scheme"),
+                     G_DBUS_CALL_FLAGS_NONE, 1000, NULL, read_cb, g_object_ref (display));
 }
 
 void
@@ -118,7 +119,8 @@ pm_look_follow (GdkDisplay *display, GSettings *settings)
     return;
   provider = gtk_css_provider_new ();
   gtk_css_provider_load_from_resource (provider, "/org/pointsman/Pointsman/pointsman.css");
-  gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider), GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
+  gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (provider),
+                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION);
 
   follower = g_new0 (Follower, 1);
   follower->gtk = gtk_settings_get_for_display (display);
@@ -128,7 +130,9 @@ pm_look_follow (GdkDisplay *display, GSettings *settings)
   if (settings != NULL)
     g_signal_connect_swapped (settings, "changed::style", G_CALLBACK (apply), follower);
   apply (follower);
-  g_dbus_proxy_new_for_bus (G_BUS_TYPE_SESSION, G_DBUS_PROXY_FLAGS_DO_NOT_LOAD_PROPERTIES | G_DBUS_PROXY_FLAGS_DO_NOT_AUTO_START_AT_CONSTRUCTION,
+  g_dbus_proxy_new_for_bus (G_BUS_TYPE_SESSION,
+                            G_DBUS_PROXY_FLAGS_DO_NOT_LOAD_PROPERTIES |
+                                G_DBUS_PROXY_FLAGS_DO_NOT_AUTO_START_AT_CONSTRUCTION,
                             NULL, PORTAL, PORTAL_PATH, PORTAL_SETTINGS, NULL, proxy_cb, g_object_ref (display));
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* A widget round pm-mark.h.  The word of the mark is its accessible label; where a text beside it says the same, the parent hides it. */
+/* A widget round pm-mark.h.  The word of the mark is its accessible label; where a text beside it says the same, the
+ * parent hides it. */
 #include "config.h"
 #include "pm-mark-view.h"
 #include "pm-look.h"
@@ -49,8 +50,8 @@ ensure_style (PmMarkView *self)
 }
 
 static void
-pm_mark_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
-                      int *natural_baseline)
+pm_mark_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                      int *minimum_baseline, int *natural_baseline)
 {
   PmMarkView *self = PM_MARK_VIEW (widget);
   const PmStyle *style = ensure_style (self);

@@ -8,7 +8,15 @@ G_BEGIN_DECLS
 #define PM_TYPE_MARK_VIEW (pm_mark_view_get_type ())
 G_DECLARE_FINAL_TYPE (PmMarkView, pm_mark_view, PM, MARK_VIEW, GtkWidget)
 
-typedef enum { PM_SHOWS_NOTHING, PM_SHOWS_STOP, PM_SHOWS_CARE, PM_SHOWS_NOTE, PM_SHOWS_TICK, PM_SHOWS_DOUBT, PM_N_SHOWS } PmShows;
+typedef enum {
+  PM_SHOWS_NOTHING,
+  PM_SHOWS_STOP,
+  PM_SHOWS_CARE,
+  PM_SHOWS_NOTE,
+  PM_SHOWS_TICK,
+  PM_SHOWS_DOUBT,
+  PM_N_SHOWS
+} PmShows;
 
 GtkWidget *pm_mark_view_new       (PmShows shows);
 void       pm_mark_view_set_shows (PmMarkView *self, PmShows shows);

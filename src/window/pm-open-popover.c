@@ -37,7 +37,8 @@ pm_open_popover_show (GtkWidget *widget)
 {
   PmOpenPopover *self = PM_OPEN_POPOVER (widget);
 
-  gtk_widget_set_visible (self->recent_box, !self->only_examples && pm_file_list_fill_recent (self->recent, MOST_RECENT) > 0);
+  gtk_widget_set_visible (self->recent_box,
+                          !self->only_examples && pm_file_list_fill_recent (self->recent, MOST_RECENT) > 0);
   gtk_widget_set_visible (self->examples_box, pm_file_list_fill_examples (self->examples) > 0);
   GTK_WIDGET_CLASS (pm_open_popover_parent_class)->show (widget);
 }
@@ -56,7 +57,8 @@ pm_open_popover_class_init (PmOpenPopoverClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmOpenPopover, recent);
   gtk_widget_class_bind_template_child (widget_class, PmOpenPopover, examples);
   gtk_widget_class_bind_template_callback (widget_class, close_cb);
-  activated_signal = g_signal_new ("file-activated", PM_TYPE_OPEN_POPOVER, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  activated_signal = g_signal_new ("file-activated", PM_TYPE_OPEN_POPOVER, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
 static void

@@ -7,7 +7,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define LEAST_WIDTH 120   /* how many cards stand in a row is decided elsewhere; a row must be able to become narrower */
+#define LEAST_WIDTH 120 /* how many cards stand in a row is decided elsewhere; a row must be able to become narrower   \
+                         */
 #define OUTLINE_MS 1200
 
 struct _PmPlanView {
@@ -56,8 +57,9 @@ ensure_measured (PmPlanView *self)
 {
   if (self->minimum_width >= 0 || self->study == NULL)
     return;
-  pm_plan_measure (pm_study_get_check (self->study), ensure_style (self), gtk_widget_get_pango_context (GTK_WIDGET (self)),
-                   &self->minimum_width, NULL, &self->natural_width, &self->natural_height);
+  pm_plan_measure (pm_study_get_check (self->study), ensure_style (self),
+                   gtk_widget_get_pango_context (GTK_WIDGET (self)), &self->minimum_width, NULL, &self->natural_width,
+                   &self->natural_height);
 }
 
 static void
@@ -147,8 +149,8 @@ richness (PmPlanView *self, guint setting, int width, double height)
   return is;
 }
 
-/* The least height at which the plan says as much as at its natural one, with a little air: narrow plans cannot use all of that.  Two settings
- * stand for all, since frame and rows are the same in every case. */
+/* The least height at which the plan says as much as at its natural one, with a little air: narrow plans cannot use all
+ * of that.  Two settings stand for all, since frame and rows are the same in every case. */
 static double
 useful_height (PmPlanView *self, int width)
 {
@@ -173,7 +175,8 @@ useful_height (PmPlanView *self, int width)
     else
       low = middle;
   }
-  return MIN (self->natural_height, high + pm_style_em (ensure_style (self), gtk_widget_get_pango_context (GTK_WIDGET (self))));
+  return MIN (self->natural_height,
+              high + pm_style_em (ensure_style (self), gtk_widget_get_pango_context (GTK_WIDGET (self))));
 }
 
 /* The same for every card of a study at one width, so it is worked out once and kept with the study. */
@@ -202,8 +205,8 @@ pm_plan_view_get_request_mode (GtkWidget *widget)
 }
 
 static void
-pm_plan_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
-                      int *natural_baseline)
+pm_plan_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                      int *minimum_baseline, int *natural_baseline)
 {
   PmPlanView *self = PM_PLAN_VIEW (widget);
 
@@ -232,7 +235,8 @@ pm_plan_view_size_allocate (GtkWidget *widget, int width, int height, int baseli
   n = self->plan != NULL ? pm_plan_n_elements (self->plan) : 0;
   for (guint i = 0; child != NULL && i < n; i++) {
     const PmRect *area = &pm_plan_element (self->plan, i)->area;
-    GtkAllocation where = { (int) floor (area->x), (int) floor (area->y), MAX (1, (int) ceil (area->width)), MAX (1, (int) ceil (area->height)) };
+    GtkAllocation where = {(int)floor (area->x), (int)floor (area->y), MAX (1, (int)ceil (area->width)),
+                           MAX (1, (int)ceil (area->height))};
 
     gtk_widget_set_child_visible (child, TRUE);
     gtk_widget_size_allocate (child, &where, -1);
@@ -326,8 +330,8 @@ pm_plan_view_class_init (PmPlanViewClass *klass)
   widget_class->css_changed = pm_plan_view_css_changed;
   widget_class->system_setting_changed = pm_plan_view_system_setting_changed;
   gtk_widget_class_set_accessible_role (widget_class, GTK_ACCESSIBLE_ROLE_IMG);
-  activated_signal = g_signal_new ("element-activated", PM_TYPE_PLAN_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_INT,
-                                   G_TYPE_INT);
+  activated_signal = g_signal_new ("element-activated", PM_TYPE_PLAN_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 2, G_TYPE_INT, G_TYPE_INT);
 }
 
 static void
@@ -361,8 +365,10 @@ pm_plan_view_set_case (PmPlanView *self, PmStudy *study, guint case_index)
 
     ensure_measured (self);
     /* At the size it will most likely have; elements are the same at every size. */
-    ensure_plan (self, gtk_widget_get_width (GTK_WIDGET (self)) > 0 ? gtk_widget_get_width (GTK_WIDGET (self)) : (int) self->natural_width,
-                 (int) ceil (self->natural_height));
+    ensure_plan (self,
+                 gtk_widget_get_width (GTK_WIDGET (self)) > 0 ? gtk_widget_get_width (GTK_WIDGET (self))
+                                                              : (int)self->natural_width,
+                 (int)ceil (self->natural_height));
     label = g_strdup_printf (_("Routes, %s"), check->cases[case_index].title);
   }
   sync_items (self);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The track plan of one case as a widget: the picture, and over it one focusable child for each thing drawn, with its sentence. */
+/* The track plan of one case as a widget: the picture, and over it one focusable child for each thing drawn, with its
+ * sentence. */
 #pragma once
 #include "pm-plan.h"
 #include "pm-study.h"

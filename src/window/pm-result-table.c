@@ -194,8 +194,9 @@ fill_header (PmResultTable *self, const PmCheck *check)
 static void
 fill_legend (PmResultTable *self, const PmCheck *check)
 {
-  g_autofree char *text = g_strdup_printf (_("◂ differs from “%s”. Enter chooses a row; 1 to 9 choose a result."),
-                                           self->compared == 0 ? _("without the board") : check->cases[self->compared].name);
+  g_autofree char *text =
+      g_strdup_printf (_("◂ differs from “%s”. Enter chooses a row; 1 to 9 choose a result."),
+                       self->compared == 0 ? _("without the board") : check->cases[self->compared].name);
 
   gtk_label_set_text (self->legend, text);
 }

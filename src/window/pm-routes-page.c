@@ -1,7 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Cards are kept in the order of results and never move while a board is open: choosing only moves the frame.
  *
- * How many fit is decided from the room that the window reports, not from the page's own size, which the drawer changes.
+ * How many fit is decided from the room that the window reports, not from the page's own size, which the drawer
+ * changes.
  */
 #include "config.h"
 #include "pm-routes-page.h"
@@ -62,7 +63,8 @@ title_of (PmRoutesPage *self, const PmCheck *check, guint case_index)
   others = check->results[is->result].settings->len - 1;
   if (others == 0)
     return g_strdup (is->title);
-  return g_strdup_printf (ngettext ("%s, and %u other setting", "%s, and %u other settings", others), is->title, others);
+  return g_strdup_printf (ngettext ("%s, and %u other setting", "%s, and %u other settings", others), is->title,
+                          others);
 }
 
 static void
@@ -146,7 +148,8 @@ fill_heading (PmRoutesPage *self, const PmCheck *check)
 
   if (check->n_settings > check->n_results) {
     settings = g_strdup_printf (ngettext ("%u setting", "%u settings", check->n_settings), check->n_settings);
-    text = g_strdup_printf (ngettext ("%s, %u result", "%s, %u different results", check->n_results), settings, check->n_results);
+    text = g_strdup_printf (ngettext ("%s, %u result", "%s, %u different results", check->n_results), settings,
+                            check->n_results);
   }
   gtk_label_set_text (self->heading, text != NULL ? text : _("What each select reaches"));
 }
@@ -169,7 +172,8 @@ arrange (PmRoutesPage *self, gboolean always)
 {
   const PmCheck *check = pm_choice_get_check (self->choice);
   double scale = pm_look_text_scale (GTK_WIDGET (self));
-  int width = MAX (self->width - (self->narrow ? PAGE_SIDES_NARROW : PAGE_SIDES), 1), height = self->height - (int) (PAGE_REST * scale);
+  int width = MAX (self->width - (self->narrow ? PAGE_SIDES_NARROW : PAGE_SIDES), 1),
+      height = self->height - (int)(PAGE_REST * scale);
   int card_width = (int) (CARD_WIDTH * scale), card_height;
   guint columns, rows, wanted;
   gboolean as_table;

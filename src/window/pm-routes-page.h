@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What each select reaches: a card for each result while there is room, else a table with the chosen and the compared card below. */
+/* What each select reaches: a card for each result while there is room, else a table with the chosen and the compared
+ * card below. */
 #pragma once
 #include "pm-also-tried.h"
 #include "pm-choice.h"

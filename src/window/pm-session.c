@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Loading and following a board file.
  *
- * Everything slow is in load_thread; the main loop only swaps pointers.  A newer load cancels an older one.  Editors save in several
- * steps (temporary file, rename, touch), so a change is acted on when SETTLE_MS have passed without another.
+ * Everything slow is in load_thread; the main loop only swaps pointers.  A newer load cancels an older one.  Editors
+ * save in several steps (temporary file, rename, touch), so a change is acted on when SETTLE_MS have passed without
+ * another.
  */
 #include "config.h"
 #include "pm-session.h"
@@ -109,7 +110,8 @@ watch_one (PmSession *self, const char *path)
   g_ptr_array_add (self->monitors, g_steal_pointer (&monitor));
 }
 
-/* While a file is bad, the fault may be in one that is named by it and has not been found: any file beside it may mend that. */
+/* While a file is bad, the fault may be in one that is named by it and has not been found: any file beside it may mend
+ * that. */
 static void
 folder_changed_cb (GFileMonitor *monitor, GFile *file, GFile *other, GFileMonitorEvent event, PmSession *self)
 {
@@ -134,7 +136,8 @@ watch_folder (PmSession *self)
   g_ptr_array_add (self->monitors, g_steal_pointer (&monitor));
 }
 
-/* The first monitor is that of the board itself and stays from opening to closing; the others follow the last answer. */
+/* The first monitor is that of the board itself and stays from opening to closing; the others follow the last answer.
+ */
 static void
 watch (PmSession *self)
 {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One open file: reads and checks it in a thread, watches it and all files it names, and does it again when one of them changes. */
+/* One open file: reads and checks it in a thread, watches it and all files it names, and does it again when one of them
+ * changes. */
 #pragma once
 #include "pm-study.h"
 

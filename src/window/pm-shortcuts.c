@@ -1,28 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* GtkApplication takes accelerators by action, GtkShortcutsWindow takes them by list: both are made from one table here. */
+/* GtkApplication takes accelerators by action, GtkShortcutsWindow takes them by list: both are made from one table
+ * here. */
 #include "config.h"
 #include "pm-shortcuts.h"
 #include <glib/gi18n.h>
 
 static const PmShortcut table[] = {
-  { N_ ("Board"), N_ ("Open a board"), "win.open", "<Control>o", FALSE },
-  { N_ ("Board"), N_ ("Read the file again"), "win.reload", "F5 <Control>r", FALSE },
-  { N_ ("Board"), N_ ("The file, with findings at their lines"), "win.file", "<Control>e", FALSE },
-  { N_ ("Board"), N_ ("The page as text"), "win.text-twin", "<Control>t", FALSE },
-  { N_ ("Settings and findings"), N_ ("Move the lever that has the focus"), NULL, "Left Right", FALSE },
-  { N_ ("Settings and findings"), N_ ("Next setting"), "win.setting-next", "bracketright", TRUE },
-  { N_ ("Settings and findings"), N_ ("Setting before"), "win.setting-before", "bracketleft", TRUE },
-  { N_ ("Settings and findings"), N_ ("Choose a result by its number"), NULL, "1...9", FALSE },
-  { N_ ("Settings and findings"), N_ ("Next finding"), "win.finding-next", "F8", FALSE },
-  { N_ ("Settings and findings"), N_ ("Finding before"), "win.finding-before", "<Shift>F8", FALSE },
-  { N_ ("Window"), N_ ("Next area"), "win.area-next", "F6", FALSE },
-  { N_ ("Window"), N_ ("Area before"), "win.area-before", "<Shift>F6", FALSE },
-  { N_ ("Window"), N_ ("Show or hide switches and findings"), "win.pane", "F9", FALSE },
-  { N_ ("Window"), N_ ("Back: end what is tried, close the pane, close the drawer"), "win.back", "Escape", TRUE },
-  { N_ ("Window"), N_ ("Main menu"), NULL, "F10", FALSE },
-  { N_ ("Window"), N_ ("Keyboard shortcuts"), "win.shortcuts", "<Control>question", FALSE },
-  { N_ ("Window"), N_ ("Close the window"), "win.close", "<Control>w", FALSE },
-  { N_ ("Window"), N_ ("Quit"), "app.quit", "<Control>q", FALSE },
+  { N_("Board"), N_("Open a board"), "win.open", "<Control>o", FALSE },
+  { N_("Board"), N_("Read the file again"), "win.reload", "F5 <Control>r", FALSE },
+  { N_("Board"), N_("The file, with findings at their lines"), "win.file", "<Control>e", FALSE },
+  { N_("Board"), N_("The page as text"), "win.text-twin", "<Control>t", FALSE },
+  { N_("Settings and findings"), N_("Move the lever that has the focus"), NULL, "Left Right", FALSE },
+  { N_("Settings and findings"), N_("Next setting"), "win.setting-next", "bracketright", TRUE },
+  { N_("Settings and findings"), N_("Setting before"), "win.setting-before", "bracketleft", TRUE },
+  { N_("Settings and findings"), N_("Choose a result by its number"), NULL, "1...9", FALSE },
+  { N_("Settings and findings"), N_("Next finding"), "win.finding-next", "F8", FALSE },
+  { N_("Settings and findings"), N_("Finding before"), "win.finding-before", "<Shift>F8", FALSE },
+  { N_("Window"), N_("Next area"), "win.area-next", "F6", FALSE },
+  { N_("Window"), N_("Area before"), "win.area-before", "<Shift>F6", FALSE },
+  { N_("Window"), N_("Show or hide switches and findings"), "win.pane", "F9", FALSE },
+  { N_("Window"), N_("Back: end what is tried, close the pane, close the drawer"), "win.back", "Escape", TRUE },
+  { N_("Window"), N_("Main menu"), NULL, "F10", FALSE },
+  { N_("Window"), N_("Keyboard shortcuts"), "win.shortcuts", "<Control>question", FALSE },
+  { N_("Window"), N_("Close the window"), "win.close", "<Control>w", FALSE },
+  { N_("Window"), N_("Quit"), "app.quit", "<Control>q", FALSE },
   { NULL },
 };
 
@@ -61,8 +62,9 @@ pm_shortcuts_add_gentle (GtkWidgetClass *widget_class)
 GtkWidget *
 pm_shortcuts_window_new (GtkWindow *parent)
 {
-  g_autoptr (GString) ui = g_string_new ("<interface><object class='GtkShortcutsWindow' id='window'><property name='modal'>1</property>"
-                                         "<child><object class='GtkShortcutsSection'><property name='section-name'>all</property>");
+  g_autoptr (GString) ui =
+      g_string_new ("<interface><object class='GtkShortcutsWindow' id='window'><property name='modal'>1</property>"
+                    "<child><object class='GtkShortcutsSection'><property name='section-name'>all</property>");
   g_autoptr (GtkBuilder) builder = NULL;
   const char *group = NULL;
   GtkWidget *window;
@@ -76,7 +78,8 @@ pm_shortcuts_window_new (GtkWindow *parent)
 
       if (group != NULL)
         g_string_append (ui, "</object></child>");
-      g_string_append_printf (ui, "<child><object class='GtkShortcutsGroup'><property name='title'>%s</property>", heading);
+      g_string_append_printf (ui, "<child><object class='GtkShortcutsGroup'><property name='title'>%s</property>",
+                              heading);
       group = shortcut->group;
     }
     g_string_append_printf (ui,

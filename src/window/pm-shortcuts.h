@@ -9,7 +9,8 @@ typedef struct {
   const char *title;    /* untranslated */
   const char *action;   /* "win.open"; NULL: told in the list, bound elsewhere */
   const char *accels;   /* as gtk_accelerator_parse, separated by blanks */
-  gboolean    gentle;   /* works only where the focused widget has no use for the key: no accelerator but a binding of the window */
+  gboolean gentle; /* works only where the focused widget has no use for the key: no accelerator but a binding of the
+                      window */
 } PmShortcut;
 
 /* Ends with a title of NULL. */

@@ -21,8 +21,8 @@ pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, PmSpotVie
 }
 
 static void
-pm_spot_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
-                      int *natural_baseline)
+pm_spot_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                      int *minimum_baseline, int *natural_baseline)
 {
   *minimum = *natural = 1;
 }
@@ -41,7 +41,8 @@ pm_spot_view_class_init (PmSpotViewClass *klass)
 
   G_OBJECT_CLASS (klass)->finalize = pm_spot_view_finalize;
   widget_class->measure = pm_spot_view_measure;
-  activate_signal = g_signal_new ("activate", PM_TYPE_SPOT_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  activate_signal = g_signal_new ("activate", PM_TYPE_SPOT_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_activate_signal (widget_class, activate_signal);
   gtk_widget_class_add_binding_signal (widget_class, GDK_KEY_Return, 0, "activate", NULL);
   gtk_widget_class_add_binding_signal (widget_class, GDK_KEY_KP_Enter, 0, "activate", NULL);

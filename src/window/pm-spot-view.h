@@ -11,7 +11,7 @@ G_DECLARE_FINAL_TYPE (PmSpotView, pm_spot_view, PM, SPOT_VIEW, GtkWidget)
 GtkWidget  *pm_spot_view_new          (GtkAccessibleRole role, const char *sentence);
 void        pm_spot_view_set_sentence (PmSpotView *self, const char *sentence);
 const char *pm_spot_view_get_sentence (PmSpotView *self);
-/* Moves the focus among the spots of parent in order, for a parent's focus vfunc: Tab enters at current (or the first) and leaves from any,
- * arrows go one on and stop at the ends.  Returns TRUE where the direction is dealt with. */
+/* Moves the focus among the spots of parent in order, for a parent's focus vfunc: Tab enters at current (or the first)
+ * and leaves from any, arrows go one on and stop at the ends.  Returns TRUE where the direction is dealt with. */
 gboolean    pm_spot_view_rove         (GtkWidget *parent, GtkDirectionType direction, GtkWidget *current);
 G_END_DECLS

@@ -10,6 +10,7 @@
 struct _PmStartPage {
   GtkBox         parent;
   /* template */
+  GtkImage      *icon;
   GtkWidget     *open;
   GtkMenuButton *examples;
   GtkWidget     *recent_box;
@@ -26,18 +27,29 @@ file_activated_cb (GtkWidget *list, const char *path, PmStartPage *self)
   g_signal_emit (self, activated_signal, 0, path);
 }
 
+/* Drawing the icon takes a library of its own, which a window that opens on a board has no need of. */
+static void
+pm_start_page_map (GtkWidget *widget)
+{
+  gtk_image_set_from_icon_name (PM_START_PAGE (widget)->icon, PM_APP_ID);
+  GTK_WIDGET_CLASS (pm_start_page_parent_class)->map (widget);
+}
+
 static void
 pm_start_page_class_init (PmStartPageClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   g_type_ensure (PM_TYPE_FILE_LIST);
+  widget_class->map = pm_start_page_map;
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pointsman/Pointsman/pm-start-page.ui");
+  gtk_widget_class_bind_template_child (widget_class, PmStartPage, icon);
   gtk_widget_class_bind_template_child (widget_class, PmStartPage, open);
   gtk_widget_class_bind_template_child (widget_class, PmStartPage, examples);
   gtk_widget_class_bind_template_child (widget_class, PmStartPage, recent_box);
   gtk_widget_class_bind_template_child (widget_class, PmStartPage, recent);
-  activated_signal = g_signal_new ("file-activated", PM_TYPE_START_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+  activated_signal = g_signal_new ("file-activated", PM_TYPE_START_PAGE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
+                                   G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
 static void

@@ -46,7 +46,9 @@ clear (GtkBox *box)
 static void
 add_by_hand (PmSwitchPane *self, guint index, const PmSwitch *sw)
 {
-  g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL ? g_strdup (sw->name) : g_strdup_printf ("%s %s", sw->name, sw->title);
+  g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL
+                              ? g_strdup (sw->name)
+                              : g_strdup_printf ("%s %s", sw->name, sw->title);
   GtkWidget *label = gtk_label_new (text);
   GtkWidget *view = pm_switch_view_new (self->choice, index);
 
@@ -79,7 +81,8 @@ add_once_row (PmSwitchPane *self, const PmCheck *check, guint index)
 {
   const PmCaseResult *result = &check->cases[index];
   PmShows shows = pm_shows_case (check, index);
-  g_autofree char *text = result->verdict != NULL ? g_strdup_printf ("%s: %s", result->title, result->verdict) : g_strdup (result->title);
+  g_autofree char *text =
+      result->verdict != NULL ? g_strdup_printf ("%s: %s", result->title, result->verdict) : g_strdup (result->title);
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *label = gtk_label_new (text);
   GtkWidget *button = gtk_button_new ();
@@ -204,7 +207,8 @@ gboolean
 pm_switch_pane_focus_first (PmSwitchPane *self)
 {
   g_return_val_if_fail (PM_IS_SWITCH_PANE (self), FALSE);
-  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self->switches)); child != NULL; child = gtk_widget_get_next_sibling (child))
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self->switches)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
     if (PM_IS_SWITCH_VIEW (child))
       return gtk_widget_grab_focus (child);
   return FALSE;

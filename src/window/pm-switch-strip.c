@@ -21,7 +21,9 @@ static void
 add_switch (PmSwitchStrip *self, guint index, const PmSwitch *sw)
 {
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
-  g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL ? g_strdup (sw->name) : g_strdup_printf ("%s %s", sw->name, sw->title);
+  g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL
+                              ? g_strdup (sw->name)
+                              : g_strdup_printf ("%s %s", sw->name, sw->title);
   GtkWidget *label = gtk_label_new (text), *view = pm_switch_view_new (self->choice, index);
 
   pm_switch_view_set_compact (PM_SWITCH_VIEW (view), TRUE);

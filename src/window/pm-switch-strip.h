@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The switches that are moved by hand in a line under the verdict, where there is no room for the pane, and a button for the pane. */
+/* The switches that are moved by hand in a line under the verdict, where there is no room for the pane, and a button
+ * for the pane. */
 #pragma once
 #include "pm-choice.h"
 #include <gtk/gtk.h>

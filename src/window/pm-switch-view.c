@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The picture comes from pm-switch-picture; over each of its places lies a child with role RADIO.  Tab reaches the place the lever is at. */
+/* The picture comes from pm-switch-picture; over each of its places lies a child with role RADIO.  Tab reaches the
+ * place the lever is at. */
 #include "config.h"
 #include "pm-switch-view.h"
 #include "pm-look.h"
@@ -65,7 +66,8 @@ update (PmSwitchView *self)
   int position = check->cases[pm_choice_get_shown (self->choice)].positions[self->index];
   int i = 0;
 
-  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL; child = gtk_widget_get_next_sibling (child))
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
     gtk_accessible_update_state (GTK_ACCESSIBLE (child), GTK_ACCESSIBLE_STATE_CHECKED, i++ == position, -1);
   if (position == self->position)
     return;
@@ -91,14 +93,14 @@ place_activate_cb (PmSpotView *place, PmSwitchView *self)
 }
 
 static void
-pm_switch_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural, int *minimum_baseline,
-                        int *natural_baseline)
+pm_switch_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
+                        int *minimum_baseline, int *natural_baseline)
 {
   PmSwitchView *self = PM_SWITCH_VIEW (widget);
   double least, least_height, usual, usual_height;
 
-  pm_switch_picture_measure (the_switch (self), ensure_style (self), gtk_widget_get_pango_context (widget), &least, &least_height, &usual,
-                             &usual_height);
+  pm_switch_picture_measure (the_switch (self), ensure_style (self), gtk_widget_get_pango_context (widget), &least,
+                             &least_height, &usual, &usual_height);
   *minimum = (int) ceil (orientation == GTK_ORIENTATION_HORIZONTAL ? least : least_height);
   *natural = (int) ceil (orientation == GTK_ORIENTATION_HORIZONTAL ? (self->compact ? least : usual) : usual_height);
 }
@@ -110,9 +112,11 @@ pm_switch_view_size_allocate (GtkWidget *widget, int width, int height, int base
   guint i = 0;
 
   ensure_picture (self, width, height);
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child)) {
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child)) {
     const PmRect *area = pm_switch_picture_area (self->picture, i++);
-    GtkAllocation where = { (int) floor (area->x), (int) floor (area->y), MAX (1, (int) ceil (area->width)), MAX (1, (int) ceil (area->height)) };
+    GtkAllocation where = {(int)floor (area->x), (int)floor (area->y), MAX (1, (int)ceil (area->width)),
+                           MAX (1, (int)ceil (area->height))};
 
     gtk_widget_size_allocate (child, &where, -1);
   }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One switch that is moved by hand, drawn as what it is.  Its places are radio buttons to whoever cannot see it: arrows move the lever. */
+/* One switch that is moved by hand, drawn as what it is.  Its places are radio buttons to whoever cannot see it: arrows
+ * move the lever. */
 #pragma once
 #include "pm-choice.h"
 #include "pm-switch-picture.h"

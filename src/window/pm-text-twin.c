@@ -31,12 +31,15 @@ say (GString *text, const char *name, const char *value)
 }
 
 static void
-say_case (GString *text, const PmCheck *check, guint index, const char *title, const PmStyle *style, PangoContext *context)
+say_case (GString *text, const PmCheck *check, guint index, const char *title, const PmStyle *style,
+          PangoContext *context)
 {
   const PmCaseResult *result = &check->cases[index];
   g_autoptr (PmPlan) plan = pm_plan_new (check, index, 480, 320, style, context);
   PmShows shows = pm_shows_case (check, index);
-  const char *mark = shows == PM_SHOWS_STOP || shows == PM_SHOWS_CARE ? pm_mark_severity_word ((PmSeverity) (shows - PM_SHOWS_STOP)) : NULL;
+  const char *mark = shows == PM_SHOWS_STOP || shows == PM_SHOWS_CARE
+                         ? pm_mark_severity_word ((PmSeverity)(shows - PM_SHOWS_STOP))
+                         : NULL;
 
   g_string_append_printf (text, "\n%s\n", title);
   if (index != 0 && result->verdict != NULL)
@@ -52,7 +55,8 @@ say_case (GString *text, const PmCheck *check, guint index, const char *title, c
 }
 
 static void
-say_result (GString *text, PmChoice *choice, const PmCheck *check, guint index, const PmStyle *style, PangoContext *context)
+say_result (GString *text, PmChoice *choice, const PmCheck *check, guint index, const PmStyle *style,
+            PangoContext *context)
 {
   const PmResult *result = &check->results[index];
   guint chosen = pm_choice_get_chosen (choice);
@@ -84,7 +88,8 @@ say_also_tried (GString *text, const PmCheck *check, guint setting)
     if (!any)
       g_string_append_printf (text, "\n%s: %s\n", _("Also tried in"), check->cases[setting].name);
     any = TRUE;
-    g_string_append_printf (text, "  %s: %s\n", result->name, result->verdict != NULL ? result->verdict : _("nothing to say"));
+    g_string_append_printf (text, "  %s: %s\n", result->name,
+                            result->verdict != NULL ? result->verdict : _("nothing to say"));
   }
 }
 

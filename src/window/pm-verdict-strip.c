@@ -22,15 +22,17 @@ static guint what_to_do_signal;
 G_DEFINE_FINAL_TYPE (PmVerdictStrip, pm_verdict_strip, GTK_TYPE_BOX)
 
 static const PmShows verdict_marks[PM_N_VERDICTS] = {
-  [PM_VERDICT_NOT_READY] = PM_SHOWS_STOP,    [PM_VERDICT_NO_VERDICT] = PM_SHOWS_DOUBT, [PM_VERDICT_READY_IF] = PM_SHOWS_CARE,
-  [PM_VERDICT_ROUTES_RIGHT] = PM_SHOWS_TICK, [PM_VERDICT_READY] = PM_SHOWS_TICK,
+    [PM_VERDICT_NOT_READY] = PM_SHOWS_STOP, [PM_VERDICT_NO_VERDICT] = PM_SHOWS_DOUBT,
+    [PM_VERDICT_READY_IF] = PM_SHOWS_CARE,  [PM_VERDICT_ROUTES_RIGHT] = PM_SHOWS_TICK,
+    [PM_VERDICT_READY] = PM_SHOWS_TICK,
 };
 
 /* The second line is always there in a wide window; in a narrow one when it is asked for. */
 static void
 show_tried (PmVerdictStrip *self)
 {
-  gboolean wanted = !gtk_widget_get_visible (self->more) || gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->more));
+  gboolean wanted =
+      !gtk_widget_get_visible (self->more) || gtk_toggle_button_get_active (GTK_TOGGLE_BUTTON (self->more));
 
   gtk_widget_set_visible (GTK_WIDGET (self->tried), wanted && *gtk_label_get_text (self->tried) != '\0');
 }
@@ -60,7 +62,8 @@ pm_verdict_strip_class_init (PmVerdictStripClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, what_to_do);
   gtk_widget_class_bind_template_callback (widget_class, more_toggled_cb);
   gtk_widget_class_bind_template_callback (widget_class, what_to_do_clicked_cb);
-  what_to_do_signal = g_signal_new ("what-to-do", PM_TYPE_VERDICT_STRIP, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  what_to_do_signal =
+      g_signal_new ("what-to-do", PM_TYPE_VERDICT_STRIP, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
 static void
@@ -160,7 +163,8 @@ pm_verdict_strip_show_faults (PmVerdictStrip *self, const PmFaults *faults)
   where = pm_fault_where (first);
   sentence = g_strdup_printf (_("No verdict: %s cannot be read"), where);
   more = others == 0 ? g_strdup (first->message)
-                     : g_strdup_printf (ngettext ("%s And %u more fault.", "%s And %u more faults.", others), first->message, others);
+                     : g_strdup_printf (ngettext ("%s And %u more fault.", "%s And %u more faults.", others),
+                                        first->message, others);
   say (self, PM_SHOWS_DOUBT, sentence, more);
   gtk_widget_set_visible (self->what_to_do, TRUE);
   gtk_widget_set_tooltip_text (self->what_to_do, _("Opens the file at the first fault"));

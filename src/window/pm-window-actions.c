@@ -52,7 +52,8 @@ step_finding (PmWindow *self, int step)
   finding = pm_choice_get_finding (self->choice);
   if (finding < 0)
     return;
-  text = g_strdup_printf ("%s: %s", pm_mark_severity_word (check->findings[finding].severity), check->findings[finding].title);
+  text = g_strdup_printf ("%s: %s", pm_mark_severity_word (check->findings[finding].severity),
+                          check->findings[finding].title);
   pm_window_announce (self, text, FALSE);
 }
 
@@ -86,7 +87,8 @@ toggle_file (PmWindow *self)
   if (pm_session_get_faults (self->session) != NULL) {
     pm_window_go_to_fault (self, 0);
   } else {
-    if (finding >= 0 && check->findings[finding].n_spots > 0 && pm_spot_is_in_file (check->findings[finding].spots[0], path))
+    if (finding >= 0 && check->findings[finding].n_spots > 0 &&
+        pm_spot_is_in_file (check->findings[finding].spots[0], path))
       line = check->findings[finding].spots[0].line;
     pm_drawer_show_file (self->drawer, path, line);
     pm_window_show_drawer (self, TRUE);
@@ -124,7 +126,8 @@ back (PmWindow *self)
 static void
 move_area (PmWindow *self, int step)
 {
-  GtkWidget *areas[] = { GTK_WIDGET (self->verdict), self->strip_scroller, self->pane, GTK_WIDGET (self->pages), GTK_WIDGET (self->drawer) };
+  GtkWidget *areas[] = {GTK_WIDGET (self->verdict), self->strip_scroller, self->pane, GTK_WIDGET (self->pages),
+                        GTK_WIDGET (self->drawer)};
   int n = G_N_ELEMENTS (areas), now = -1;
   GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (self));
 
@@ -141,7 +144,8 @@ move_area (PmWindow *self, int step)
       pm_drawer_focus (self->drawer);
       return;
     }
-    if (areas[now] == GTK_WIDGET (self->pages) && pm_choice_get_check (self->choice) != NULL && pm_routes_page_focus (self->routes))
+    if (areas[now] == GTK_WIDGET (self->pages) && pm_choice_get_check (self->choice) != NULL &&
+        pm_routes_page_focus (self->routes))
       return;
     if (gtk_widget_child_focus (areas[now], GTK_DIR_TAB_FORWARD))
       return;

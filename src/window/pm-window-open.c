@@ -44,10 +44,12 @@ fill_title (PmWindow *self)
 {
   const char *path = pm_session_get_path (self->session);
   const PmBoard *board = pm_choice_get_board (self->choice);
-  g_autofree char *name = path != NULL ? g_path_get_basename (path) : NULL, *title = NULL, *subtitle = NULL, *whole = NULL;
+  g_autofree char *name = path != NULL ? g_path_get_basename (path) : NULL, *title = NULL, *subtitle = NULL,
+                  *whole = NULL;
 
   if (board != NULL && board->title != NULL)
-    title = board->revision != NULL ? g_strdup_printf (_("%s, rev %s"), board->title, board->revision) : g_strdup (board->title);
+    title = board->revision != NULL ? g_strdup_printf (_("%s, rev %s"), board->title, board->revision)
+                                    : g_strdup (board->title);
   else
     title = g_strdup (name != NULL ? name : _("Pointsman"));
   if (board != NULL)
@@ -65,7 +67,8 @@ add_recent (const char *path)
   g_autofree char *full = g_canonicalize_filename (path, NULL), *uri = g_filename_to_uri (full, NULL, NULL);
   char groups[] = PM_RECENT_APP;
   char *group_list[] = { groups, NULL };
-  GtkRecentData data = { NULL, NULL, (char *) PM_BOARD_TYPE, (char *) PM_RECENT_APP, (char *) "pointsman %f", group_list, FALSE };
+  GtkRecentData data = {NULL,       NULL, (char *)PM_BOARD_TYPE, (char *)PM_RECENT_APP, (char *)"pointsman %f",
+                        group_list, FALSE};
 
   if (uri != NULL)
     gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
@@ -127,7 +130,8 @@ pm_window_go_to_fault (PmWindow *self, guint fault)
   pm_window_show_drawer (self, TRUE);
 }
 
-/* The first opening fails: the faults are the page.  A good file turns bad: its last good picture stays, and says so. */
+/* The first opening fails: the faults are the page.  A good file turns bad: its last good picture stays, and says so.
+ */
 static void
 show_bad (PmWindow *self, const PmFaults *faults)
 {
@@ -143,7 +147,8 @@ show_bad (PmWindow *self, const PmFaults *faults)
   pm_verdict_strip_show_faults (self->verdict, faults);
   if (study != NULL) {
     g_autofree char *time = pm_study_dup_time (study);
-    g_autofree char *where = pm_faults_count (faults) > 0 ? pm_fault_where (pm_faults_get (faults, 0)) : g_strdup (_("the file"));
+    g_autofree char *where =
+        pm_faults_count (faults) > 0 ? pm_fault_where (pm_faults_get (faults, 0)) : g_strdup (_("the file"));
     g_autofree char *text = g_strdup_printf (_("as it was at %s, before %s went wrong"), time, where);
 
     pm_routes_page_set_stale (self->routes, text);
@@ -209,7 +214,8 @@ open_file (PmWindow *self, GFile *file)
 static void
 response_cb (GtkNativeDialog *dialog, int response, PmWindow *self)
 {
-  g_autoptr (GFile) file = response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog)) : NULL;
+  g_autoptr (GFile) file =
+      response == GTK_RESPONSE_ACCEPT ? gtk_file_chooser_get_file (GTK_FILE_CHOOSER (dialog)) : NULL;
 
   if (file != NULL)
     open_file (self, file);
@@ -235,7 +241,8 @@ pm_window_choose_file (PmWindow *self)
     gtk_native_dialog_show (self->dialog);
     return;
   }
-  self->dialog = GTK_NATIVE_DIALOG (gtk_file_chooser_native_new (_("Open a board"), GTK_WINDOW (self), GTK_FILE_CHOOSER_ACTION_OPEN, NULL, NULL));
+  self->dialog = GTK_NATIVE_DIALOG (
+      gtk_file_chooser_native_new (_("Open a board"), GTK_WINDOW (self), GTK_FILE_CHOOSER_ACTION_OPEN, NULL, NULL));
   gtk_native_dialog_set_modal (self->dialog, TRUE);
   add_filter (GTK_FILE_CHOOSER (self->dialog), _("Boards"), "*.board.xml");
   add_filter (GTK_FILE_CHOOSER (self->dialog), _("All files"), "*");

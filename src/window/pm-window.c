@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The shape of the window: header, verdict, pane or sheet, page, drawer.
  *
- * Wide or narrow is decided after each allocation and carried out when idle, since sizes must not be changed while they are handed out.
- * The pane always lies in an overlay; in a wide window the page leaves room for it, in a narrow one it covers the page as a sheet.
+ * Wide or narrow is decided after each allocation and carried out when idle, since sizes must not be changed while they
+ * are handed out. The pane always lies in an overlay; in a wide window the page leaves room for it, in a narrow one it
+ * covers the page as a sheet.
  */
 #include "config.h"
 #include "pm-window-private.h"
@@ -92,7 +93,8 @@ arrange_cb (gpointer data)
   gtk_widget_set_margin_start (GTK_WIDGET (self->paned), show_pane && !self->narrow ? pane_width : 0);
   gtk_widget_set_visible (self->strip_scroller, has_check (self) && (self->narrow || !self->pane_wanted));
   /* Many switches at large text must leave the page some room: then they scroll. */
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (self->strip_scroller), MAX (whole * STRIP_SHARE / 100, 40));
+  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (self->strip_scroller),
+                                              MAX (whole * STRIP_SHARE / 100, 40));
   pm_verdict_strip_set_narrow (self->verdict, self->narrow);
   pm_routes_page_set_room (self->routes, show_pane && !self->narrow ? width - pane_width : width, height, self->narrow);
   place_drawer (self, height);
@@ -168,7 +170,8 @@ position_cb (GtkPaned *paned, GParamSpec *pspec, PmWindow *self)
   /* Only a hand on the handle counts, not sizes that are being handed out. */
   if (self->arranging || height != self->last_height || !gtk_widget_get_visible (GTK_WIDGET (self->drawer)))
     return;
-  if (gtk_widget_get_state_flags (GTK_WIDGET (paned)) & (GTK_STATE_FLAG_ACTIVE | GTK_STATE_FLAG_FOCUS_WITHIN | GTK_STATE_FLAG_PRELIGHT))
+  if (gtk_widget_get_state_flags (GTK_WIDGET (paned)) &
+      (GTK_STATE_FLAG_ACTIVE | GTK_STATE_FLAG_FOCUS_WITHIN | GTK_STATE_FLAG_PRELIGHT))
     self->drawer_height = height - gtk_paned_get_position (paned);
 }
 
@@ -201,7 +204,8 @@ choice_changed_cb (PmChoice *choice, PmWindow *self)
   shown = &check->cases[pm_choice_get_shown (choice)];
   text = g_strdup_printf ("%s: %s", shown->title, shown->verdict != NULL ? shown->verdict : "");
   pm_window_announce (self, text, FALSE);
-  if (pm_choice_get_finding (choice) >= 0 && gtk_widget_get_visible (GTK_WIDGET (self->drawer)) && !pm_drawer_is_file (self->drawer))
+  if (pm_choice_get_finding (choice) >= 0 && gtk_widget_get_visible (GTK_WIDGET (self->drawer)) &&
+      !pm_drawer_is_file (self->drawer))
     pm_drawer_show_finding (self->drawer);
 }
 
@@ -215,8 +219,8 @@ pm_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
   if (gtk_widget_get_height (self->body) != before || (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow)
     pm_window_arrange (self);
   else
-    pm_routes_page_set_room (self->routes, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)), gtk_widget_get_height (self->body),
-                             self->narrow);
+    pm_routes_page_set_room (self->routes, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)),
+                             gtk_widget_get_height (self->body), self->narrow);
 }
 
 static void

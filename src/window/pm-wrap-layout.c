@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lines are filled with natural widths; a child wider than the whole line gets the line.  A flow box would give all children one width. */
+/* Lines are filled with natural widths; a child wider than the whole line gets the line.  A flow box would give all
+ * children one width. */
 #include "config.h"
 #include "pm-wrap-layout.h"
 
@@ -35,7 +36,8 @@ place_line (PmWrapLayout *self, GArray *line, int width, int y, gboolean rtl)
 
   for (guint i = 0; i < line->len; i++) {
     Item *item = &g_array_index (line, Item, i);
-    GtkAllocation where = { rtl ? width - x - item->width : x, y + (height - item->height) / 2, item->width, item->height };
+    GtkAllocation where = {rtl ? width - x - item->width : x, y + (height - item->height) / 2, item->width,
+                           item->height};
 
     gtk_widget_size_allocate (item->child, &where, -1);
     x += item->width + self->spacing;
@@ -50,7 +52,8 @@ flow (PmWrapLayout *self, GtkWidget *widget, int width, gboolean place)
   gboolean rtl = gtk_widget_get_direction (widget) == GTK_TEXT_DIR_RTL;
   int x = 0, y = 0;
 
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child)) {
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child)) {
     Item item = { child, 0, 0 };
 
     if (!gtk_widget_should_layout (child))
@@ -80,13 +83,14 @@ pm_wrap_layout_get_request_mode (GtkLayoutManager *manager, GtkWidget *widget)
 }
 
 static void
-pm_wrap_layout_measure (GtkLayoutManager *manager, GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum, int *natural,
-                        int *minimum_baseline, int *natural_baseline)
+pm_wrap_layout_measure (GtkLayoutManager *manager, GtkWidget *widget, GtkOrientation orientation, int for_size,
+                        int *minimum, int *natural, int *minimum_baseline, int *natural_baseline)
 {
   PmWrapLayout *self = PM_WRAP_LAYOUT (manager);
   int widest = 0, sum = 0;
 
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child)) {
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child)) {
     int child_minimum, child_natural;
 
     if (!gtk_widget_should_layout (child))
