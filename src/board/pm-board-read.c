@@ -23,7 +23,7 @@ bad_name (PmBuild *build, const PmXml *element, const char *name)
   if (name != NULL)
     pm_faults_add (
         build->faults, pm_xml_spot (element),
-        _ ("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front."),
+        _("\"%s\" cannot be a name: no blanks, commas, dots, colons or equals signs, and no + or - at the front."),
         name);
 }
 
@@ -62,7 +62,7 @@ claim_ref (PmBuild *build, GHashTable *seen, const char *ref, const PmXml *eleme
   PmSpot spot = pm_xml_spot (first);
   if (first->file == element->file && element->line != first->line)
     spot.other_line = element->line;
-  pm_faults_add (build->faults, spot, _ ("the name %s is given twice. Rename one."), ref);
+  pm_faults_add (build->faults, spot, _("the name %s is given twice. Rename one."), ref);
   return FALSE;
 }
 
@@ -81,7 +81,7 @@ add_part (PmBuild *build, GArray *raws, GHashTable *seen, const PmContext *conte
     return;
   if (is == NULL)
     pm_faults_add (build->faults, pm_xml_spot (element),
-                   _ ("%s does not say what it is. Add is=\"…\"; all parts: pointsman-cli parts"), name);
+                   _("%s does not say what it is. Add is=\"…\"; all parts: pointsman-cli parts"), name);
   else
     raw.instance.part = pm_scope_part (&build->scope, is, &raw.instance.family, &raw.instance.value,
                                        pm_xml_spot (element), build->faults);
@@ -120,10 +120,10 @@ find_kind (PmBuild *build, const PmXml *use, const char *kind, const char *docs)
     g_auto (GStrv) names = pm_library_list (build->scope.library, kind);
     const char *near = pm_nearest (is, (const char *const *)names, g_strv_length (names));
     if (near != NULL)
-      pm_faults_add (build->faults, pm_xml_spot (use), _ ("%s \"%s\" is not here. Looked in: %s. Did you mean %s?"),
+      pm_faults_add (build->faults, pm_xml_spot (use), _("%s \"%s\" is not here. Looked in: %s. Did you mean %s?"),
                      kind, is, looked, near);
     else
-      pm_faults_add (build->faults, pm_xml_spot (use), _ ("%s \"%s\" is not here. Looked in: %s. Describe it: %s"),
+      pm_faults_add (build->faults, pm_xml_spot (use), _("%s \"%s\" is not here. Looked in: %s. Describe it: %s"),
                      kind, is, looked, docs);
   }
   return found;
@@ -143,7 +143,7 @@ find_host (PmBuild *build, const PmXml *root)
     if (use != NULL && pm_xml_get (use, "is") != NULL) {
       PmSpot spot = pm_xml_spot (use);
       spot.other_line = child->line;
-      pm_faults_add (build->faults, spot, _ ("there are two machines. A board has one: take one <host …/> out."));
+      pm_faults_add (build->faults, spot, _("there are two machines. A board has one: take one <host …/> out."));
       continue;
     }
     use = child;
@@ -154,7 +154,7 @@ find_host (PmBuild *build, const PmXml *root)
     build->host = pm_scope_find (&build->scope, "host", pm_xml_get (use, "name"), NULL, build->faults);
   if (use == NULL && (root != build->root || build->setup == NULL))
     pm_faults_add (build->faults, pm_xml_spot (root),
-                   _ ("it does not say which machine. Add <host is=\"…\"/>; to describe one: docs/host-file.md."));
+                   _("it does not say which machine. Add <host is=\"…\"/>; to describe one: docs/host-file.md."));
 }
 
 static void
@@ -183,7 +183,7 @@ add_drive (PmBuild *build, GArray *raws, GHashTable *seen, const PmXml *element)
   if (!claim_ref (build, seen, name, element))
     return;
   if (is == NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("drive %s does not say what it is. Add is=\"…\"."), name);
+    pm_faults_add (build->faults, pm_xml_spot (element), _("drive %s does not say what it is. Add is=\"…\"."), name);
   else
     drive.kind = find_kind (build, element, "drive", "docs/drive-file.md");
   PmPart *part = drive.kind != NULL ? pm_drive_part (build, drive.kind, is, &raw.n_outer) : NULL;
@@ -306,7 +306,7 @@ add_sits (PmBuild *build, GArray *raws, GHashTable *seen, GArray *const *groups,
     if (pm_xml_is (child, "sits")) {
       PmSpot spot = pm_xml_spot (sits);
       spot.other_line = child->line;
-      pm_faults_add (build->faults, spot, _ ("a board sits in one place only. Take one <sits …/> out."));
+      pm_faults_add (build->faults, spot, _("a board sits in one place only. Take one <sits …/> out."));
     }
   names[0] = pm_xml_get (sits, "socket") ? pm_xml_get (sits, "socket") : "X1";
   names[1] = pm_xml_get (sits, "plug") ? pm_xml_get (sits, "plug") : "P1";
@@ -329,16 +329,16 @@ add_sits (PmBuild *build, GArray *raws, GHashTable *seen, GArray *const *groups,
     g_autofree char *list = g_strjoinv (" ", (char **)places->pdata);
     if (near != NULL)
       pm_faults_add (build->faults, pm_xml_spot (sits),
-                     _ ("there is no place \"%s\" to sit in. There are: %s. Did you mean %s?"), into, list, near);
+                     _("there is no place \"%s\" to sit in. There are: %s. Did you mean %s?"), into, list, near);
     else
-      pm_faults_add (build->faults, pm_xml_spot (sits), _ ("there is no place \"%s\" to sit in. There are: %s."), into,
+      pm_faults_add (build->faults, pm_xml_spot (sits), _("there is no place \"%s\" to sit in. There are: %s."), into,
                      list);
     return;
   }
   PmPartType type = target->instance.part->type;
   if (type != PM_PART_SOCKET && type != PM_PART_CONNECTOR && type != PM_PART_DRIVE) {
     pm_faults_add (build->faults, pm_xml_spot (sits),
-                   _ ("%s is no socket, connector or drive: a board cannot sit there."), target->instance.ref);
+                   _("%s is no socket, connector or drive: a board cannot sit there."), target->instance.ref);
     return;
   }
   g_autofree char *socket_is =
@@ -400,7 +400,7 @@ number_all (PmBuild *build, GArray *const *groups, guint n_groups)
     if (place == NULL || raw->instance.part->type == PM_PART_DRIVE)
       continue;
     if (g_hash_table_contains (build->spots, place))
-      pm_faults_add (build->faults, raw->instance.spot, _ ("the place \"%s\" is given twice. Rename one."), place);
+      pm_faults_add (build->faults, raw->instance.spot, _("the place \"%s\" is given twice. Rename one."), place);
     else
       g_hash_table_insert (build->spots, g_strdup (place), GUINT_TO_POINTER (i + 1));
   }

@@ -70,10 +70,10 @@ note_named (PmBuild *build, const PmXml *element, guint32 place)
   if (other->spot.file == spot.file) {
     spot.other_line = MAX (spot.line, other->spot.line);
     spot.line = MIN (spot.line, other->spot.line);
-    pm_faults_add (build->faults, spot, _ ("%s is in two named joins. Put both lists into one, or take it out of one."),
+    pm_faults_add (build->faults, spot, _("%s is in two named joins. Put both lists into one, or take it out of one."),
                    name);
   } else {
-    pm_faults_add (build->faults, spot, _ ("%s is in two named joins, here and in %s:%u. Take it out of one."), name,
+    pm_faults_add (build->faults, spot, _("%s is in two named joins, here and in %s:%u. Take it out of one."), name,
                    other->spot.file, other->spot.line);
   }
 }
@@ -125,10 +125,10 @@ read_join (PmBuild *build, const PmContext *context, const PmXml *element)
   }
   if (places->len == 0 && good)
     pm_faults_add (build->faults, pm_xml_spot (element),
-                   _ ("this join is empty. List what it joins: <join>U1.1Y J1.10</join>"));
+                   _("this join is empty. List what it joins: <join>U1.1Y J1.10</join>"));
   else if (places->len == 1 && good && name == NULL)
     pm_faults_add (build->faults, pm_xml_spot (element),
-                   _ ("this join names one pin only. List what it is joined to, or take it out."));
+                   _("this join names one pin only. List what it is joined to, or take it out."));
   /* A named join is kept even where it is short: its number stands in build->named. */
   if (places->len >= 2 || name != NULL)
     pm_build_add_join (build, rail_name != NULL ? PM_JOIN_SUPPLY : PM_JOIN_JOIN, name != NULL ? name : rail_name,
@@ -151,7 +151,7 @@ read_wire (PmBuild *build, const PmContext *context, const PmXml *element)
   pm_build_grow (build);
   build->mentioned->data[places[0]] = build->mentioned->data[places[1]] = TRUE;
   if (places[0] == places[1])
-    pm_faults_add (build->faults, spot, _ ("this wire begins and ends at the same pin. Correct from= or to=."));
+    pm_faults_add (build->faults, spot, _("this wire begins and ends at the same pin. Correct from= or to=."));
   else
     pm_build_add_join (build, PM_JOIN_WIRE, NULL, places, 2, context, spot);
 }
@@ -169,7 +169,7 @@ check_join_names (PmBuild *build, const PmContext *context)
     if (other != NULL) {
       PmSpot spot = pm_xml_spot (other);
       spot.other_line = child->line;
-      pm_faults_add (build->faults, spot, _ ("two joins are named \"%s\". Put both lists into one, or rename one."),
+      pm_faults_add (build->faults, spot, _("two joins are named \"%s\". Put both lists into one, or rename one."),
                      name);
     } else {
       g_hash_table_insert (names, (gpointer)name, (gpointer)child);
@@ -243,12 +243,12 @@ pm_build_mate_all (PmBuild *build, guint32 a, guint32 b, const PmXml *element, P
   const PmRaw *plug = pm_build_raw (build, a), *into = pm_build_raw (build, b);
 
   if (a == b) {
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s is plugged into itself. Correct into=\"…\"."),
+    pm_faults_add (build->faults, pm_xml_spot (element), _("%s is plugged into itself. Correct into=\"…\"."),
                    plug->instance.ref);
     return PM_NONE;
   }
   if (plug->n_outer != into->n_outer) {
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s has %u pins and %s has %u: they do not fit."),
+    pm_faults_add (build->faults, pm_xml_spot (element), _("%s has %u pins and %s has %u: they do not fit."),
                    plug->instance.ref, plug->n_outer, into->instance.ref, into->n_outer);
     return PM_NONE;
   }
@@ -307,7 +307,7 @@ supply_pin (PmBuild *build, const PmContext *context, const PmRaw *raw, guint pi
   } else if (part->type == PM_PART_LOGIC && build->host != NULL) {
     pm_faults_add (
         build->faults, spot,
-        _ ("%s.%s is not joined, and there is no rail \"%s\" for it. Add <rail name=\"%s\" …/>, or join the pin."), ref,
+        _("%s.%s is not joined, and there is no rail \"%s\" for it. Add <rail name=\"%s\" …/>, or join the pin."), ref,
         part->pins[pin].name, rail, rail);
   }
 }

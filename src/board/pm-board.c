@@ -88,7 +88,7 @@ check_counts (PmBuild *build)
     guint n = 0;
     for (const PmXml *child = build->root->children; child != NULL; child = child->next)
       if (pm_xml_is (child, bounds[i].name) && ++n == bounds[i].most + 1) {
-        pm_faults_add (build->faults, pm_xml_spot (child), _ ("more than %u <%s>. Make the file smaller."),
+        pm_faults_add (build->faults, pm_xml_spot (child), _("more than %u <%s>. Make the file smaller."),
                        bounds[i].most, bounds[i].name);
         good = FALSE;
       }
@@ -119,7 +119,7 @@ build_all (PmBuild *build)
   pm_build_supplies (build);
   pm_build_switches (build);
   if (build->switches->len > MAX_SWITCHES)
-    pm_faults_add (build->faults, pm_xml_spot (build->root), _ ("more than %d switches. Make the file smaller."),
+    pm_faults_add (build->faults, pm_xml_spot (build->root), _("more than %d switches. Make the file smaller."),
                    MAX_SWITCHES);
   else
     pm_build_settings (build);

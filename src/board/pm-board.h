@@ -1,11 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A board with its host and drives, as the files say, every name resolved.
  *
- * Everything that has pins is an INSTANCE.  The pins of all instances are the PLACES, numbered through: pin k of instance i is place
- * instances[i].first_place + k.  So a place has one stable name, "REF.PIN" (host parts "host.REF.PIN", parts inside a drive "DRIVE.REF.PIN"; the drive's own
- * pins "DRIVE.PIN").  Joins, matings, switches and lines speak of places only.
+ * Everything that has pins is an INSTANCE.  The pins of all instances are the PLACES, numbered through: pin k of
+ * instance i is place instances[i].first_place + k.  So a place has one stable name, "REF.PIN" (host parts
+ * "host.REF.PIN", parts inside a drive "DRIVE.REF.PIN"; the drive's own pins "DRIVE.PIN").  Joins, matings, switches
+ * and lines speak of places only.
  *
- * Invariants after a successful pm_board_load: every index is in range; no place is in two named joins; unit and line names are unique.
+ * Invariants after a successful pm_board_load: every index is in range; no place is in two named joins; unit and line
+ * names are unique.
  */
 #pragma once
 #include "pm-part.h"
@@ -79,7 +81,13 @@ typedef struct {
 } PmSwitch;
 
 typedef enum { PM_SUPPLY_HOST, PM_SUPPLY_BOARD, PM_SUPPLY_DRIVE } PmSupplyOwner;
-typedef struct { char *name; char *title; PmSupplyOwner owner; guint owner_index; PmSpot spot; } PmSupply; /* switched as one */
+typedef struct {
+  char *name;
+  char *title;
+  PmSupplyOwner owner;
+  guint owner_index;
+  PmSpot spot;
+} PmSupply; /* switched as one */
 typedef struct {
   char    *name;                 /* "+5V" */
   double   volts, tolerance;
@@ -89,7 +97,13 @@ typedef struct {
   PmSpot   spot;
 } PmRail;
 
-typedef enum { PM_LINE_DRIVES_NOTHING, PM_LINE_PUSH_PULL, PM_LINE_OPEN_COLLECTOR, PM_LINE_THREE_STATE, PM_LINE_WEAK } PmLineDrive;
+typedef enum {
+  PM_LINE_DRIVES_NOTHING,
+  PM_LINE_PUSH_PULL,
+  PM_LINE_OPEN_COLLECTOR,
+  PM_LINE_THREE_STATE,
+  PM_LINE_WEAK
+} PmLineDrive;
 typedef enum { PM_REST_WEAK_HIGH, PM_REST_HIGH, PM_REST_LOW, PM_REST_OFF } PmRest;
 typedef struct {
   char           *name, *does;   /* "SEL0"; "select", "motor", "ready", "change", "identity", "reset", "address", ... */
@@ -123,7 +137,7 @@ typedef struct {
   PmLine      *lines;  guint n_lines;
   PmUnit      *units;  guint n_units;      /* in order of number */
   PmHostNever *nevers; guint n_nevers;
-  gboolean     always_one;                 /* no idle state: one unit is always on; idle means unit 0's levels are not special */
+  gboolean always_one; /* no idle state: one unit is always on; idle means unit 0's levels are not special */
   PmSpot       spot;
 } PmHost;
 
@@ -134,7 +148,15 @@ typedef enum { PM_AS_OPEN_COLLECTOR, PM_AS_PUSH_PULL, PM_AS_THREE_STATE } PmAs;
 typedef enum { PM_WHILE_ANSWERING, PM_WHILE_ALWAYS } PmWhile;
 /* gives: while answering (or always) the drive's own state, either value, is on place; otherwise off.
  * held: with PM_WHILE_ALWAYS and holds="low|high" the drive holds that level whether it answers or not. */
-typedef struct { char *does; guint32 place; PmAs as; PmWhile while_; gboolean asserted_high; int holds; /* -1, 0, 1 */ PmSpot spot; } PmGives;
+typedef struct {
+  char *does;
+  guint32 place;
+  PmAs as;
+  PmWhile while_;
+  gboolean asserted_high;
+  int holds; /* -1, 0, 1 */
+  PmSpot spot;
+} PmGives;
 typedef struct {
   char      *name, *title;
   char      *kind;               /* "drive-34-way" */
@@ -144,7 +166,8 @@ typedef struct {
   guint32    into;               /* instance it is plugged into, or PM_NONE */
   PmAnswers *answers; guint n_answers;     /* any of them */
   PmNeeds   *needs;   guint n_needs;
-  PmGives   *gives;   guint n_gives;       /* place PM_NONE: without a pin, e.g. identity on a wire the file does not draw */
+  PmGives *gives;
+  guint n_gives;                 /* place PM_NONE: without a pin, e.g. identity on a wire the file does not draw */
   const PmFamily *family;        /* of its receivers */
   gboolean   assumed;
   PmSpot     spot;
@@ -166,7 +189,7 @@ typedef struct { char *finding, *at, *why; PmSpot spot; } PmAccept;
 typedef struct {
   char        *path;             /* as given */
   char        *title, *revision, *about;
-  char        *hash;             /* 8 hex digits of SHA-256 over the packed form: board, host, drives, parts and families used */
+  char *hash; /* 8 hex digits of SHA-256 over the packed form: board, host, drives, parts and families used */
   GPtrArray   *files;            /* char*: every file read, full paths, the board first: what a window watches */
   PmInstance  *instances; guint n_instances;
   guint32      n_places;
@@ -185,7 +208,8 @@ typedef struct {
   guint32      socket, plug;     /* instances X1 and P1 of <sits>, or PM_NONE */
 } PmBoard;
 
-/* Reads the board at path and all it names.  Faults are appended, several in one go.  NULL if there was any. Never writes, never waits for a network. */
+/* Reads the board at path and all it names.  Faults are appended, several in one go.  NULL if there was any. Never
+ * writes, never waits for a network. */
 PmBoard    *pm_board_load      (const char *path, PmLibrary *library, PmFaults *faults);
 /* The same from text that is being edited; path is used for names and for looking beside it. */
 PmBoard    *pm_board_load_text (const char *path, const char *text, gsize length, PmLibrary *library, PmFaults *faults);

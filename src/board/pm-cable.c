@@ -61,7 +61,7 @@ cross (PmBuild *build, PmCableEnd *end)
     if (sscanf (words[i], "%u..%u%n", &low, &high, &used) != 2 || words[i][used] != '\0' || low == 0 || low >= high ||
         high > end->n_pins) {
       pm_faults_add (build->faults, spot,
-                     _ ("crossed=\"%s\": it must be a range of pins, such as 10..16, within 1..%u."), words[i],
+                     _("crossed=\"%s\": it must be a range of pins, such as 10..16, within 1..%u."), words[i],
                      end->n_pins);
       continue;
     }
@@ -86,19 +86,19 @@ map (PmBuild *build, PmCableEnd *end, const char *text, guint n_conductors)
     if (!read_map_word (words[i], &pin, &conductor, &n)) {
       pm_faults_add (
           build->faults, spot,
-          _ ("map: \"%s\": write PIN-CONDUCTOR, such as 1-10, or two ranges of one length, such as 3..9-20..26."),
+          _("map: \"%s\": write PIN-CONDUCTOR, such as 1-10, or two ranges of one length, such as 3..9-20..26."),
           words[i]);
       continue;
     }
     if (pin + n - 1 > end->n_pins || conductor + n - 1 > n_conductors) {
-      pm_faults_add (build->faults, spot, _ ("map: \"%s\": this end has pins 1..%u, the cable conductors 1..%u."),
+      pm_faults_add (build->faults, spot, _("map: \"%s\": this end has pins 1..%u, the cable conductors 1..%u."),
                      words[i], end->n_pins, n_conductors);
       continue;
     }
     for (guint k = 0; k < n; k++) {
       guint32 *at = &end->conductors[pin - 1 + k];
       if (*at != PM_NONE)
-        pm_faults_add (build->faults, spot, _ ("map: pin %u is given twice."), pin + k);
+        pm_faults_add (build->faults, spot, _("map: pin %u is given twice."), pin + k);
       *at = conductor - 1 + k;
     }
   }
@@ -113,7 +113,7 @@ shift (PmBuild *build, PmCableEnd *end, const char *text)
   if (!g_ascii_string_to_signed (*text == '+' ? text + 1 : text, 10, -(gint64)MAX_CONDUCTORS, MAX_CONDUCTORS, &places,
                                  NULL)) {
     pm_faults_add (build->faults, pm_xml_spot (end->element),
-                   _ ("shifted=\"%s\": it must be a whole number of pins, such as 2."), text);
+                   _("shifted=\"%s\": it must be a whole number of pins, such as 2."), text);
     return;
   }
   for (guint i = 0; i < end->n_pins; i++) {
@@ -153,13 +153,13 @@ mate_end (PmBuild *build, const PmRawCable *cable, PmCableEnd *end, guint32 at)
 
   if (at == cable->instance) {
     pm_faults_add (build->faults, pm_xml_spot (end->element),
-                   _ ("an end of %s is plugged into itself. Correct at=\"…\"."), wire->instance.ref);
+                   _("an end of %s is plugged into itself. Correct at=\"…\"."), wire->instance.ref);
     return;
   }
   lay_out (build, end, other->n_outer, wire->n_outer);
   if (pm_xml_get (end->element, "map") == NULL && other->n_outer != wire->n_outer) {
     pm_faults_add (build->faults, pm_xml_spot (end->element),
-                   _ ("%s has %u pins and %s has %u conductors. Say which meets which: map=\"1-10 2-12\"."),
+                   _("%s has %u pins and %s has %u conductors. Say which meets which: map=\"1-10 2-12\"."),
                    other->instance.ref, other->n_outer, wire->instance.ref, wire->n_outer);
     return;
   }
@@ -199,7 +199,7 @@ read_ends (PmBuild *build, PmRawCable *cable)
   }
   if (ends->len < 2)
     pm_faults_add (build->faults, raw->instance.spot,
-                   _ ("cable %s has fewer than two ends. Add <end at=\"…\"/>, in order along the cable."),
+                   _("cable %s has fewer than two ends. Add <end at=\"…\"/>, in order along the cable."),
                    raw->instance.ref);
   cable->n_ends = ends->len;
   cable->ends = (PmCableEnd *)g_array_free (ends, FALSE);
@@ -225,7 +225,7 @@ plug_drive (PmBuild *build, const PmRawDrive *drive)
         spot.other_line = line;
       }
       pm_faults_add (build->faults, spot,
-                     _ ("%s is plugged in twice, by into= and by an end of a cable. Take one out."),
+                     _("%s is plugged in twice, by into= and by an end of a cable. Take one out."),
                      pm_build_raw (build, drive->instance)->instance.ref);
       return;
     }
@@ -236,7 +236,7 @@ plug_drive (PmBuild *build, const PmRawDrive *drive)
     if (end > cable->n_ends || cable->ends[end - 1].at != PM_NONE ||
         pm_xml_get (cable->ends[end - 1].element, "at") != NULL) {
       pm_faults_add (build->faults, spot,
-                     _ ("into=\"%s\": that end of the cable is not there or not free. Name the drive in the end: <end "
+                     _("into=\"%s\": that end of the cable is not there or not free. Name the drive in the end: <end "
                         "at=\"%s\"/>."),
                      into, pm_build_raw (build, drive->instance)->instance.ref);
       return;

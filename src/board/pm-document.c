@@ -65,9 +65,9 @@ check_text (const char *shown, const char *text, gsize length, PmFaults *faults)
   for (const char *at = text; at < end; at++)
     spot.line += *at == '\n';
   if (*end == '\0')
-    pm_faults_add (faults, spot, _ ("a zero byte: this is not a text file. Is it the right file?"));
+    pm_faults_add (faults, spot, _("a zero byte: this is not a text file. Is it the right file?"));
   else
-    pm_faults_add (faults, spot, _ ("this is not UTF-8 text (byte 0x%02X). Save the file as UTF-8"), (guchar) *end);
+    pm_faults_add (faults, spot, _("this is not UTF-8 text (byte 0x%02X). Save the file as UTF-8"), (guchar) *end);
   return FALSE;
 }
 
@@ -177,7 +177,7 @@ refuse (GError **error, PmDocumentError code, const char *path, const char *form
   g_autofree char *why = g_strdup_vprintf (format, args);
   va_end (args);
   /* Translators: a file, and why it could not be written */
-  g_set_error (error, PM_DOCUMENT_ERROR, code, _ ("%s: not saved: %s"), shown, why);
+  g_set_error (error, PM_DOCUMENT_ERROR, code, _("%s: not saved: %s"), shown, why);
   return FALSE;
 }
 
@@ -262,11 +262,11 @@ check_unchanged (const char *path, const GString *expected, GError **error)
   g_autofree char *now = pm_xml_read_bytes (path, "", &length, faults);
 
   if (now == NULL)
-    return refuse (error, PM_DOCUMENT_ERROR_CHANGED, path, _ ("the file is not the one that was read: %s"),
+    return refuse (error, PM_DOCUMENT_ERROR_CHANGED, path, _("the file is not the one that was read: %s"),
                    pm_faults_get (faults, 0)->message);
   if (length != expected->len || memcmp (now, expected->str, length) != 0)
     return refuse (error, PM_DOCUMENT_ERROR_CHANGED, path,
-                   _ ("somebody else has changed the file since it was read. Read it again first"));
+                   _("somebody else has changed the file since it was read. Read it again first"));
   return TRUE;
 }
 
@@ -283,7 +283,7 @@ write_atomic (const char *path, const char *text, gsize length, const GString *e
   if (!exists && errno != ENOENT)
     return refuse_errno (error, path, errno);
   if (exists && !S_ISREG (old.st_mode))
-    return refuse (error, PM_DOCUMENT_ERROR_WRITE, path, _ ("there is a folder, a device or a pipe of that name"));
+    return refuse (error, PM_DOCUMENT_ERROR_WRITE, path, _("there is a folder, a device or a pipe of that name"));
   /* A rename asks only for permission to write to the folder, but a file is made read-only to be left alone. */
   if (exists && faccessat (AT_FDCWD, target, W_OK, AT_EACCESS) < 0)
     return refuse_errno (error, path, errno);
@@ -294,7 +294,7 @@ write_atomic (const char *path, const char *text, gsize length, const GString *e
   g_autofree char *temporary = g_build_filename (folder, ".pointsman-XXXXXX", NULL);
   int fd = g_mkstemp_full (temporary, O_WRONLY | O_CLOEXEC, exists ? 0600 : 0666);
   if (fd < 0)
-    return refuse (error, PM_DOCUMENT_ERROR_WRITE, path, _ ("nothing can be written to its folder: %s"),
+    return refuse (error, PM_DOCUMENT_ERROR_WRITE, path, _("nothing can be written to its folder: %s"),
                    g_strerror (errno));
   gboolean ok = write_all (fd, text, length) && (!exists || copy_mode (fd, &old)) && fsync (fd) == 0;
   int number = errno;
@@ -327,7 +327,7 @@ pm_document_save (PmDocument *document, GError **error)
   GString *text = document->text;
 
   if (text->len > PM_XML_MAX_BYTES)
-    return refuse (error, PM_DOCUMENT_ERROR_WRITE, document->path, _ ("larger than 8 MB; it could not be read again"));
+    return refuse (error, PM_DOCUMENT_ERROR_WRITE, document->path, _("larger than 8 MB; it could not be read again"));
   if (!write_atomic (document->path, text->str, text->len, document->saved, error))
     return FALSE;
   g_string_truncate (document->saved, 0);

@@ -27,7 +27,7 @@ pm_drive_part (PmBuild *build, const PmXml *kind, const char *name, guint *n_out
     if (pin == NULL)
       continue;
     if (pm_part_pin (part, pin) < at && !again)
-      pm_faults_add (build->faults, pm_xml_spot (child), _ ("the pin \"%s\" is given twice. Rename one."), pin);
+      pm_faults_add (build->faults, pm_xml_spot (child), _("the pin \"%s\" is given twice. Rename one."), pin);
     g_free (part->pins[at].number);
     g_free (part->pins[at].name);
     part->pins[at].number = g_strdup (pin);
@@ -65,7 +65,7 @@ read_answers (PmBuild *build, const PmContext *context, const PmXml *element, GA
   }
   if (whens->len == 0)
     pm_faults_add (build->faults, answers.spot,
-                   _ ("<answers> does not say when. Add <when at=\"10\" level=\"low\"/>."));
+                   _("<answers> does not say when. Add <when at=\"10\" level=\"low\"/>."));
   answers.n_whens = whens->len;
   answers.whens = (PmWhen *)g_array_free (whens, FALSE);
   g_array_append_val (list, answers);
@@ -107,7 +107,7 @@ read_gives (PmBuild *build, const PmContext *context, const PmXml *element, GArr
   gives.holds = pm_xml_choice (element, "holds", level_names, -1, build->faults);
   if (gives.holds >= 0 && gives.while_ != PM_WHILE_ALWAYS)
     pm_faults_add (build->faults, gives.spot,
-                   _ ("holds= goes with while=\"always\": a drive that holds a line does so whether selected or not."));
+                   _("holds= goes with while=\"always\": a drive that holds a line does so whether selected or not."));
   g_array_append_val (list, gives);
 }
 
@@ -150,7 +150,7 @@ read_body (PmBuild *build, guint index)
   if (answers->len == 0)
     pm_faults_add (
         build->faults, pm_xml_spot (context.root),
-        _ ("the drive does not say when it answers. Add <answers><when at=\"10\" level=\"low\"/></answers>."));
+        _("the drive does not say when it answers. Add <answers><when at=\"10\" level=\"low\"/></answers>."));
   drive->n_answers = answers->len;
   drive->answers = (PmAnswers *)g_array_free (answers, FALSE);
   drive->n_needs = needs->len;
@@ -208,7 +208,7 @@ pm_check_plugged (PmBuild *build)
     g_autofree char *key = g_strconcat ("plugged ", instance->ref, NULL);
     if (!joined && !g_hash_table_contains (build->told, key))
       pm_faults_add (build->faults, instance->spot,
-                     _ ("%s is plugged into nothing. Give it into=\"…\", or name it in an end of a cable."),
+                     _("%s is plugged into nothing. Give it into=\"…\", or name it in an end of a cable."),
                      instance->ref);
   }
 }

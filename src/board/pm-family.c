@@ -48,7 +48,7 @@ pm_family_read (const PmXml *element, PmFaults *faults)
   guint before = pm_faults_found (faults);
 
   if (name == NULL) {
-    pm_faults_add (faults, pm_xml_spot (element), _ ("the family has no name. Add name=\"…\"."));
+    pm_faults_add (faults, pm_xml_spot (element), _("the family has no name. Add name=\"…\"."));
     return NULL;
   }
   PmFamily *family = g_new0 (PmFamily, 1);
@@ -79,7 +79,7 @@ pm_family_read (const PmXml *element, PmFaults *faults)
       read_limits (family, child, faults);
   if (isnan (family->receiver.vil) || isnan (family->receiver.vih))
     pm_faults_add (faults, family->spot,
-                   _ ("family \"%s\" does not say when an input reads low and when high. Add <input low=\"0.8 V\" "
+                   _("family \"%s\" does not say when an input reads low and when high. Add <input low=\"0.8 V\" "
                       "high=\"2.0 V\"/>."),
                    name);
   if (pm_faults_found (faults) == before)

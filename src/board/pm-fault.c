@@ -66,7 +66,7 @@ pm_faults_add (PmFaults *faults, PmSpot spot, const char *format, ...)
   if (faults->found == PM_FAULTS_MAX) {
     fault.spot = (PmSpot){ spot.file, 0, 0 };
     fault.message =
-        g_strdup_printf (_ ("%d faults and more; the others are not told. Mend these first."), PM_FAULTS_MAX - 1);
+        g_strdup_printf (_("%d faults and more; the others are not told. Mend these first."), PM_FAULTS_MAX - 1);
     g_array_append_val (faults->faults, fault);
     return;
   }
@@ -146,7 +146,7 @@ pm_fault_to_text (const PmFault *fault)
   if (spot->other_line == 0)
     return g_strdup_printf ("%s:%u: %s", file, spot->line, fault->message);
   /* Translators: FILE:LINE and LINE: MESSAGE */
-  return g_strdup_printf (_ ("%s:%u and %u: %s"), file, spot->line, spot->other_line, fault->message);
+  return g_strdup_printf (_("%s:%u and %u: %s"), file, spot->line, spot->other_line, fault->message);
 }
 
 /* Edits from a to b without regard to case; exchanging two neighbours is one edit. */

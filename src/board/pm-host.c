@@ -46,7 +46,7 @@ read_line (PmBuild *build, const PmXml *element, GArray *lines)
       continue;
     spot.other_line = spot.line;
     spot.line = other->spot.line;
-    pm_faults_add (faults, spot, _ ("the line \"%s\" is given twice. Rename one."), name);
+    pm_faults_add (faults, spot, _("the line \"%s\" is given twice. Rename one."), name);
     return;
   }
   line.name = g_strdup (name);
@@ -64,7 +64,7 @@ read_line (PmBuild *build, const PmXml *element, GArray *lines)
   line.assumed = pm_xml_yes (element, "assumed", FALSE);
   if (line.drives == PM_LINE_DRIVES_NOTHING && !line.reads)
     pm_faults_add (faults, spot,
-                   _ ("the line \"%s\" neither drives nor reads. Add drives=\"push-pull\" (or open-collector, "
+                   _("the line \"%s\" neither drives nor reads. Add drives=\"push-pull\" (or open-collector, "
                       "three-state, weak-high) or reads=\"TTL\"."),
                    name);
   if (family == NULL)
@@ -73,7 +73,7 @@ read_line (PmBuild *build, const PmXml *element, GArray *lines)
   if (at != NULL)
     line.place = pm_build_place (build, &build->host_context, at, spot);
   else if (strcmp (does, "reset") != 0)
-    pm_faults_add (faults, spot, _ ("the line \"%s\" does not say at which pin it is. Add at=\"U7.11\"."), name);
+    pm_faults_add (faults, spot, _("the line \"%s\" does not say at which pin it is. Add at=\"U7.11\"."), name);
   if (line.place != PM_NONE)
     build->mentioned->data[line.place] = TRUE;
   g_array_append_val (lines, line);
@@ -108,7 +108,7 @@ unit_of_line (PmBuild *build, const PmXml *element, guint index, GArray *units)
     spot.other_line = line->spot.line;
     pm_faults_add (
         build->faults, spot,
-        _ ("unit %d is given twice. If it needs two lines, write <unit number=\"%d\"> with a <when> for each."),
+        _("unit %d is given twice. If it needs two lines, write <unit number=\"%d\"> with a <when> for each."),
         line->unit, line->unit);
     g_free (unit.name);
     return;
@@ -130,10 +130,10 @@ no_such_line (PmBuild *build, const char *name, PmSpot spot)
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("there is no line \"%s\". There are %s. Did you mean %s?"), name, list,
+    pm_faults_add (build->faults, spot, _("there is no line \"%s\". There are %s. Did you mean %s?"), name, list,
                    near);
   else
-    pm_faults_add (build->faults, spot, _ ("there is no line \"%s\". There are %s."), name, list);
+    pm_faults_add (build->faults, spot, _("there is no line \"%s\". There are %s."), name, list);
 }
 
 static void
@@ -148,11 +148,11 @@ read_unit (PmBuild *build, const PmXml *element, GArray *units)
   if (other != NULL) {
     PmSpot spot = other->spot;
     spot.other_line = element->line;
-    pm_faults_add (build->faults, spot, _ ("unit %u is given twice. Take one out, or give it another number."),
+    pm_faults_add (build->faults, spot, _("unit %u is given twice. Take one out, or give it another number."),
                    unit.number);
     return;
   }
-  unit.name = name != NULL ? g_strdup (name) : g_strdup_printf (_ ("select %u"), unit.number);
+  unit.name = name != NULL ? g_strdup (name) : g_strdup_printf (_("select %u"), unit.number);
   unit.needs = needs != NULL ? pm_split_words (needs) : NULL;
   for (const PmXml *child = element->children; child != NULL; child = child->next) {
     const char *line_name = pm_xml_get (child, "line");
@@ -166,7 +166,7 @@ read_unit (PmBuild *build, const PmXml *element, GArray *units)
   }
   if (unit.n_levels == 0)
     pm_faults_add (build->faults, unit.spot,
-                   _ ("unit %u does not say which lines turn it on. Add <when line=\"…\" level=\"low\"/>."),
+                   _("unit %u does not say which lines turn it on. Add <when line=\"…\" level=\"low\"/>."),
                    unit.number);
   g_array_append_val (units, unit);
 }
@@ -197,7 +197,7 @@ read_never (PmBuild *build, const PmXml *element, GArray *nevers)
         break;
       }
     if (before == never.n_units)
-      pm_faults_add (build->faults, never.spot, _ ("never: there is no unit \"%s\" in this machine."), words[i]);
+      pm_faults_add (build->faults, never.spot, _("never: there is no unit \"%s\" in this machine."), words[i]);
   }
   g_array_append_val (nevers, never);
 }

@@ -77,7 +77,9 @@ pm_library_data_folder (void)
   const char *stand_in = g_getenv ("POINTSMAN_DATA");
   if (stand_in != NULL && *stand_in != '\0')
     return stand_in;
-  return g_file_test (PM_DATA_DIR, G_FILE_TEST_IS_DIR) || !g_file_test (PM_SOURCE_DATA, G_FILE_TEST_IS_DIR) ? PM_DATA_DIR : PM_SOURCE_DATA;
+  return g_file_test (PM_DATA_DIR, G_FILE_TEST_IS_DIR) || !g_file_test (PM_SOURCE_DATA, G_FILE_TEST_IS_DIR)
+             ? PM_DATA_DIR
+             : PM_SOURCE_DATA;
 }
 
 PmLibrary *
@@ -417,7 +419,7 @@ pm_scope_family (PmScope *scope, const char *name, PmSpot spot, PmFaults *faults
       return NULL;
     g_auto (GStrv) names = list_names (scope->library, scope->beside, "family");
     g_autofree char *list = g_strjoinv (" ", names);
-    pm_faults_add (faults, spot, _ ("there is no family \"%s\". There are %s."), name, list);
+    pm_faults_add (faults, spot, _("there is no family \"%s\". There are %s."), name, list);
     return NULL;
   }
   PmPartEntry *entry = g_hash_table_lookup (entries, key);
@@ -513,9 +515,9 @@ no_part (PmScope *scope, const char *is, const char *word, PmSpot spot, PmFaults
   }
   const char *near = pm_nearest (plain, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (faults, spot, _ ("there is no part \"%s\". Near: %s. All parts: pointsman-cli parts"), is, near);
+    pm_faults_add (faults, spot, _("there is no part \"%s\". Near: %s. All parts: pointsman-cli parts"), is, near);
   else
-    pm_faults_add (faults, spot, _ ("there is no part \"%s\". All parts: pointsman-cli parts"), is);
+    pm_faults_add (faults, spot, _("there is no part \"%s\". All parts: pointsman-cli parts"), is);
 }
 
 /* The value written behind a resistor, network or capacitor. FALSE and a fault if it cannot be read. */
@@ -540,7 +542,7 @@ read_value (const PmPart *part, const char *is, const char *argument, double *va
   if (text == NULL || *g_strstrip (text) == '\0') {
     if (part->type == PM_PART_CAPACITOR)
       return TRUE;
-    pm_faults_add (faults, spot, _ ("\"%s\": how many ohms? Write for example is=\"resistor 10k\""), is);
+    pm_faults_add (faults, spot, _("\"%s\": how many ohms? Write for example is=\"resistor 10k\""), is);
     return FALSE;
   }
   if (!pm_quantity_parse (text, unit, &quantity, &error)) {
@@ -548,13 +550,13 @@ read_value (const PmPart *part, const char *is, const char *argument, double *va
     return FALSE;
   }
   if (quantity.value <= 0) {
-    pm_faults_add (faults, spot, _ ("\"%s\": the value must be above zero. A plain wire is a <wire> or a <join>."), is);
+    pm_faults_add (faults, spot, _("\"%s\": the value must be above zero. A plain wire is a <wire> or a <join>."), is);
     return FALSE;
   }
   if (unit == PM_UNIT_OHM ? quantity.value < 1e-3 || quantity.value > 1e9
                           : quantity.value < 1e-13 || quantity.value > 1) {
     g_autofree char *plain = pm_quantity_format (quantity.value, unit);
-    pm_faults_add (faults, spot, _ ("\"%s\" is %s: no such part is made. Is the letter right?"), is, plain);
+    pm_faults_add (faults, spot, _("\"%s\" is %s: no such part is made. Is the letter right?"), is, plain);
     return FALSE;
   }
   *value = quantity.value;
@@ -612,7 +614,7 @@ take_family (PmScope *scope, const Found *found, PmPartEntry *entry, const PmFam
     return TRUE;
   if (found->family != NULL && part->families != NULL && !g_strv_contains ((const char *const *)part->families, name)) {
     g_autofree char *list = g_strjoinv (" ", part->families);
-    pm_faults_add (faults, spot, _ ("a %s is not made in family \"%s\". It is made in %s."), part->name, name, list);
+    pm_faults_add (faults, spot, _("a %s is not made in family \"%s\". It is made in %s."), part->name, name, list);
     return FALSE;
   }
   if (entry->family != NULL) {

@@ -176,7 +176,7 @@ pm_part_check_argument (const PmXml *element, const char *is, const char *argume
         (of == NULL || g_strv_contains ((const char *const *)counts, argument)))
       return TRUE;
     g_autofree char *list = g_strjoinv (" ", counts);
-    pm_faults_add (faults, spot, _ ("\"%s\": %s comes with %s pins. Write for example %s-%s"), is, name, list, name,
+    pm_faults_add (faults, spot, _("\"%s\": %s comes with %s pins. Write for example %s-%s"), is, name, list, name,
                    counts[0] != NULL ? counts[0] : "8");
     return FALSE;
   }
@@ -184,13 +184,13 @@ pm_part_check_argument (const PmXml *element, const char *is, const char *argume
     if (two_numbers (argument, &a, NULL) && a <= 32)
       return TRUE;
     pm_faults_add (faults, spot,
-                   _ ("\"%s\": a network needs how many and which: network 8x1k, or network 4x1k isolated."), is);
+                   _("\"%s\": a network needs how many and which: network 8x1k, or network 4x1k isolated."), is);
     return FALSE;
   }
   two_numbers (pm_xml_get (pins, "most"), &most_a, &most_b);
   if (two_numbers (argument, &a, &b) && a <= most_a && b <= most_b && a <= 26 && a * b <= MAX_PINS)
     return TRUE;
-  pm_faults_add (faults, spot, _ ("\"%s\": %s needs its size, %s, at most %ux%u. Write for example %s 1x3."), is, name,
+  pm_faults_add (faults, spot, _("\"%s\": %s needs its size, %s, at most %ux%u. Write for example %s 1x3."), is, name,
                  size, most_a, most_b, name);
   return FALSE;
 }
@@ -221,7 +221,7 @@ read_pins (Reader *reader, const PmPartSize *size)
 
   if (pins == NULL) {
     pm_faults_add (reader->faults, pm_xml_spot (reader->element),
-                   _ ("part \"%s\" has no <pins>. List its pins in order, pin 1 first."), reader->part->name);
+                   _("part \"%s\" has no <pins>. List its pins in order, pin 1 first."), reader->part->name);
     return;
   }
   if (sized != NULL && argument != NULL) {
@@ -241,7 +241,7 @@ read_pins (Reader *reader, const PmPartSize *size)
   for (guint i = 0; words[i] != NULL && reader->pins->len < MAX_PINS; i++)
     add_pin_word (reader, words[i]);
   if (reader->pins->len == 0 && sized == NULL)
-    pm_faults_add (reader->faults, pm_xml_spot (pins), _ ("part \"%s\" has no pins. List them in order, pin 1 first."),
+    pm_faults_add (reader->faults, pm_xml_spot (pins), _("part \"%s\" has no pins. List them in order, pin 1 first."),
                    reader->part->name);
 }
 
@@ -260,7 +260,7 @@ no_pin (Reader *reader, PmSpot spot, const char *name)
 {
   g_autofree char *names = pin_names (reader);
 
-  pm_faults_add (reader->faults, spot, _ ("part \"%s\" has no pin \"%s\". It has %s."), reader->part->name, name,
+  pm_faults_add (reader->faults, spot, _("part \"%s\" has no pin \"%s\". It has %s."), reader->part->name, name,
                  names);
 }
 
@@ -275,7 +275,7 @@ read_pairs (Reader *reader, const char *text, PmSpot spot, guint *n)
     g_auto (GStrv) names = g_strsplit (words[i], "-", -1);
     guint32 last = PM_NONE;
     if (g_strv_length (names) < 2) {
-      pm_faults_add (reader->faults, spot, _ ("\"%s\": write pairs of pins, such as 2-1."), words[i]);
+      pm_faults_add (reader->faults, spot, _("\"%s\": write pairs of pins, such as 2-1."), words[i]);
       continue;
     }
     for (guint k = 0; names[k] != NULL; k++) {
@@ -301,7 +301,7 @@ read_positions (Reader *reader)
     if (!pm_xml_is (child, "position"))
       continue;
     if (name == NULL) {
-      pm_faults_add (reader->faults, pm_xml_spot (child), _ ("a position needs a name. Add name=\"…\"."));
+      pm_faults_add (reader->faults, pm_xml_spot (child), _("a position needs a name. Add name=\"…\"."));
       continue;
     }
     PmPartPosition position = { g_strdup (name), g_strdup (pm_xml_get (child, "title")), NULL, 0 };
@@ -360,11 +360,11 @@ no_column (Reader *reader, const PmXml *table, const char *section, const char *
   PmSpot spot = { table->file, table->text_line, 0 };
 
   if (*section == '\0')
-    pm_faults_add (reader->faults, spot, _ ("the table's column \"%s\" is no pin of part \"%s\". It has %s."), column,
+    pm_faults_add (reader->faults, spot, _("the table's column \"%s\" is no pin of part \"%s\". It has %s."), column,
                    reader->part->name, names);
   else
     pm_faults_add (reader->faults, spot,
-                   _ ("the table's column \"%s\" is no pin of part \"%s\" in section %s. It has %s."), column,
+                   _("the table's column \"%s\" is no pin of part \"%s\" in section %s. It has %s."), column,
                    reader->part->name, section, names);
 }
 
@@ -550,9 +550,9 @@ sizes_text (const PmXml *pins)
              *most = pins != NULL ? pm_xml_get (pins, "most") : NULL;
 
   if (size == NULL || g_str_equal (size, "network"))
-    return size != NULL ? g_strdup (_ ("how many and which: 8x1k, or 4x1k isolated.")) : NULL;
+    return size != NULL ? g_strdup (_("how many and which: 8x1k, or 4x1k isolated.")) : NULL;
   if (!g_str_equal (size, "count"))
-    return most != NULL ? g_strdup_printf (_ ("%s, at most %s"), size, most) : g_strdup (size);
+    return most != NULL ? g_strdup_printf (_("%s, at most %s"), size, most) : g_strdup (size);
   g_auto (GStrv) counts = pm_split_words (pm_xml_get (pins, "of"));
   GString *text = g_string_new (NULL);
   for (guint i = 0; counts[i] != NULL; i++)
@@ -592,7 +592,7 @@ pm_part_read (const PmXml *element, const PmPartSize *size, PmFaults *faults)
   Reader reader = { element, NULL, NULL, NULL, NULL, NULL, NULL, faults };
 
   if (name == NULL) {
-    pm_faults_add (faults, pm_xml_spot (element), _ ("the part has no name. Add name=\"…\"."));
+    pm_faults_add (faults, pm_xml_spot (element), _("the part has no name. Add name=\"…\"."));
     return NULL;
   }
   PmPart *part = reader.part = g_new0 (PmPart, 1);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Parts and families: what a library file says of one kind of thing. Plain structs, filled by the library, read-only afterwards. */
+/* Parts and families: what a library file says of one kind of thing. Plain structs, filled by the library, read-only
+ * afterwards. */
 #pragma once
 #include "pm-circuit.h"
 #include "pm-quantity.h"
@@ -21,7 +22,15 @@ typedef struct {
   PmSpot      spot;
 } PmFamily;
 
-typedef enum { PM_PIN_PASSIVE, PM_PIN_INPUT, PM_PIN_OUTPUT, PM_PIN_SUPPLY, PM_PIN_GROUND, PM_PIN_CONTACT, PM_PIN_NONE } PmPinRole;
+typedef enum {
+  PM_PIN_PASSIVE,
+  PM_PIN_INPUT,
+  PM_PIN_OUTPUT,
+  PM_PIN_SUPPLY,
+  PM_PIN_GROUND,
+  PM_PIN_CONTACT,
+  PM_PIN_NONE
+} PmPinRole;
 
 typedef struct {
   char      *number;             /* as printed on the package: "1", "A3" */
@@ -40,8 +49,20 @@ typedef struct {
 } PmSection;
 
 typedef enum {
-  PM_PART_LOGIC, PM_PART_RESISTOR, PM_PART_NETWORK, PM_PART_CAPACITOR, PM_PART_DIODE, PM_PART_LED,
-  PM_PART_CONNECTOR, PM_PART_SOCKET, PM_PART_PINS, PM_PART_SWITCH, PM_PART_JUMPER, PM_PART_CHIP /* pins only, e.g. a port chip */, PM_PART_CABLE, PM_PART_DRIVE,
+  PM_PART_LOGIC,
+  PM_PART_RESISTOR,
+  PM_PART_NETWORK,
+  PM_PART_CAPACITOR,
+  PM_PART_DIODE,
+  PM_PART_LED,
+  PM_PART_CONNECTOR,
+  PM_PART_SOCKET,
+  PM_PART_PINS,
+  PM_PART_SWITCH,
+  PM_PART_JUMPER,
+  PM_PART_CHIP /* pins only, e.g. a port chip */,
+  PM_PART_CABLE,
+  PM_PART_DRIVE,
   PM_N_PART_KINDS
 } PmPartType;
 
@@ -67,7 +88,7 @@ typedef struct {
   guint       rows;              /* connectors: 1 or 2; 0 where it has no meaning */
   char       *source;            /* data sheet, standard, or "common practice, no source" */
   char       *note;              /* what else one should know, or NULL */
-  char       *sizes;             /* parts of many sizes: what follows the name: "-8 -14 -16", "rows x places, at most 2x40"; else NULL */
+  char *sizes; /* parts of many sizes: what follows the name: "-8 -14 -16", "rows x places, at most 2x40"; else NULL */
   char      **families;          /* NULL-terminated: families it exists in, or NULL = any */
   PmSpot      spot;
 } PmPart;

@@ -99,10 +99,10 @@ no_pin (PmBuild *build, const PmRaw *raw, const char *name, PmSpot spot)
   if (!all_digits (name))
     near = pm_nearest (name, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s has no pin \"%s\". A %s has %s. Did you mean %s?"), raw->instance.ref,
+    pm_faults_add (build->faults, spot, _("%s has no pin \"%s\". A %s has %s. Did you mean %s?"), raw->instance.ref,
                    name, raw->instance.is, list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("%s has no pin \"%s\". A %s has %s."), raw->instance.ref, name,
+    pm_faults_add (build->faults, spot, _("%s has no pin \"%s\". A %s has %s."), raw->instance.ref, name,
                    raw->instance.is, list);
 }
 
@@ -126,7 +126,7 @@ add_range (PmBuild *build, const PmRaw *raw, const char *spec, PmSpot spot, GArr
   char rest;
 
   if (sscanf (spec, "%u..%u%c", &low, &high, &rest) != 2 || low == 0 || high > 9999) {
-    pm_faults_add (build->faults, spot, _ ("\"%s\": a range is two numbers with two dots, such as 10..16"), spec);
+    pm_faults_add (build->faults, spot, _("\"%s\": a range is two numbers with two dots, such as 10..16"), spec);
     return FALSE;
   }
   for (guint i = low;; i += low <= high ? 1 : -1) {
@@ -240,10 +240,10 @@ no_ref (PmBuild *build, const PmContext *context, const char *ref, const char *w
   /* U2 is no misspelt U1. */
   const char *near = strlen (ref) > 3 ? pm_nearest (ref, (const char *const *)names->pdata, names->len) : NULL;
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s: there is no part \"%s\". Did you mean %s?"), word, ref, near);
+    pm_faults_add (build->faults, spot, _("%s: there is no part \"%s\". Did you mean %s?"), word, ref, near);
   else
     pm_faults_add (build->faults, spot,
-                   _ ("%s: there is no part \"%s\". Add <part name=\"%s\" is=\"…\"/>, or correct the name."), word, ref,
+                   _("%s: there is no part \"%s\". Add <part name=\"%s\" is=\"…\"/>, or correct the name."), word, ref,
                    ref);
 }
 
@@ -317,10 +317,10 @@ no_rail (PmBuild *build, const PmContext *context, const char *word, PmSpot spot
   if (*list == '\0')
     pm_faults_add (
         build->faults, spot,
-        _ ("there is no rail \"%s\". Add <rail name=\"%s\" volts=\"…\" at=\"…\"/> to the machine or the board."), word,
+        _("there is no rail \"%s\". Add <rail name=\"%s\" volts=\"…\" at=\"…\"/> to the machine or the board."), word,
         word);
   else
-    pm_faults_add (build->faults, spot, _ ("there is no rail \"%s\". There are: %s."), word, list);
+    pm_faults_add (build->faults, spot, _("there is no rail \"%s\". There are: %s."), word, list);
   return FALSE;
 }
 
@@ -336,10 +336,10 @@ no_line (PmBuild *build, const char *line, PmSpot spot)
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s has no line \"%s\". It has %s. Did you mean %s?"), host->title, line,
+    pm_faults_add (build->faults, spot, _("%s has no line \"%s\". It has %s. Did you mean %s?"), host->title, line,
                    list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("%s has no line \"%s\". It has %s."), host->title, line, list);
+    pm_faults_add (build->faults, spot, _("%s has no line \"%s\". It has %s."), host->title, line, list);
 }
 
 /* "SEL0:chip": the pin of X1 or P1 at which the line passes. */
@@ -357,11 +357,11 @@ side_place (PmBuild *build, const char *word, PmSpot spot, GArray *places)
     if (pm_xml_child (build->root, "sits") == NULL)
       pm_faults_add (
           build->faults, spot,
-          _ ("%s: this board sits nowhere, so a line has no sides. Add <sits into=\"…\"/>, or name the pin."), word);
+          _("%s: this board sits nowhere, so a line has no sides. Add <sits into=\"…\"/>, or name the pin."), word);
     return FALSE;
   }
   if (strcmp (side, "machine") != 0 && strcmp (side, far_side) != 0) {
-    pm_faults_add (build->faults, spot, _ ("%s: the sides here are %s:machine and %s:%s."), word, name, name, far_side);
+    pm_faults_add (build->faults, spot, _("%s: the sides here are %s:machine and %s:%s."), word, name, name, far_side);
     return FALSE;
   }
   guint32 line = pm_host_line (&build->board->host, name);
@@ -376,11 +376,11 @@ side_place (PmBuild *build, const char *word, PmSpot spot, GArray *places)
   if (pin == PM_NONE || more) {
     const char *ref = pm_build_raw (build, socket)->instance.ref;
     if (more)
-      pm_faults_add (build->faults, spot, _ ("%s: the line passes several pins of %s. Name one, such as %s.%u."), word,
+      pm_faults_add (build->faults, spot, _("%s: the line passes several pins of %s. Name one, such as %s.%u."), word,
                      ref, ref, pin + 1);
     else
       pm_faults_add (build->faults, spot,
-                     _ ("%s: the line does not pass where the board sits. Name the pin itself, such as %s.1."), word,
+                     _("%s: the line does not pass where the board sits. Name the pin itself, such as %s.1."), word,
                      ref);
     return FALSE;
   }
@@ -419,7 +419,7 @@ bare_word (PmBuild *build, const PmContext *context, const char *word, PmSpot sp
     gboolean more;
     if (context->owner == PM_OWNER_BOARD && build->sits != NULL &&
         pm_build_passes (build, host->lines[line].place, &more) != PM_NONE) {
-      pm_faults_add (build->faults, spot, _ ("%s: which side? Write %s:machine or %s:%s."), word, word, word,
+      pm_faults_add (build->faults, spot, _("%s: which side? Write %s:machine or %s:%s."), word, word, word,
                      build->in_cable ? "drive" : "chip");
       return FALSE;
     }
@@ -431,10 +431,10 @@ bare_word (PmBuild *build, const PmContext *context, const char *word, PmSpot sp
   guint32 instance = pm_build_find (build, context, word, &broken, &also);
   if (instance != PM_NONE) {
     g_autofree char *list = pm_part_pins_text (pm_build_raw (build, instance)->instance.part);
-    pm_faults_add (build->faults, spot, _ ("%s: which pin of it? Write %s.PIN; it has %s."), word, word, list);
+    pm_faults_add (build->faults, spot, _("%s: which pin of it? Write %s.PIN; it has %s."), word, word, list);
   } else if (!broken && (build->host != NULL || context->owner != PM_OWNER_BOARD)) {
     pm_faults_add (build->faults, spot,
-                   _ ("\"%s\" is no pin and no net. A pin is PART.PIN, such as U1.3; a net is a rail or a named join."),
+                   _("\"%s\" is no pin and no net. A pin is PART.PIN, such as U1.3; a net is a rail or a named join."),
                    word);
   }
   return FALSE;
@@ -464,7 +464,7 @@ pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpo
     if (place == PM_NONE) {
       if (names_only_joins (build, context, join))
         pm_faults_add (build->faults, spot,
-                       _ ("\"%s\" is the name of a join that names no pin: its list leads back to itself."), word);
+                       _("\"%s\" is the name of a join that names no pin: its list leads back to itself."), word);
       return FALSE;
     }
     g_array_append_val (places, place);
@@ -485,7 +485,7 @@ pm_build_word (PmBuild *build, const PmContext *context, const char *word, PmSpo
     return FALSE;
   }
   if (also != NULL) {
-    pm_faults_add (build->faults, spot, _ ("%s: several files have a %s. Write %s.%s or %s.%s."), word, ref,
+    pm_faults_add (build->faults, spot, _("%s: several files have a %s. Write %s.%s or %s.%s."), word, ref,
                    pm_build_raw (build, instance)->instance.ref, dot + 1, also, dot + 1);
     return FALSE;
   }
@@ -499,13 +499,13 @@ pm_build_place (PmBuild *build, const PmContext *context, const char *word, PmSp
   g_autofree char *text = g_strstrip (g_strdup (word));
 
   if (*text == '\0' || strpbrk (text, " \t\r\n,") != NULL) {
-    pm_faults_add (build->faults, spot, _ ("\"%s\": one pin is wanted here, such as U1.3"), word);
+    pm_faults_add (build->faults, spot, _("\"%s\": one pin is wanted here, such as U1.3"), word);
     return PM_NONE;
   }
   if (!pm_build_word (build, context, text, spot, places, NULL))
     return PM_NONE;
   if (places->len != 1) {
-    pm_faults_add (build->faults, spot, _ ("\"%s\": one pin is wanted here, such as U1.3"), word);
+    pm_faults_add (build->faults, spot, _("\"%s\": one pin is wanted here, such as U1.3"), word);
     return PM_NONE;
   }
   return g_array_index (places, guint32, 0);
@@ -553,10 +553,10 @@ no_into (PmBuild *build, const char *word, PmSpot spot)
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("there is no place or connector \"%s\". There are: %s. Did you mean %s?"),
+    pm_faults_add (build->faults, spot, _("there is no place or connector \"%s\". There are: %s. Did you mean %s?"),
                    word, list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("there is no place or connector \"%s\". There are: %s."), word, list);
+    pm_faults_add (build->faults, spot, _("there is no place or connector \"%s\". There are: %s."), word, list);
 }
 
 guint32
@@ -571,7 +571,7 @@ pm_build_into (PmBuild *build, const PmContext *context, const char *word, PmSpo
     return found;
   found = pm_build_find (build, context, word, &broken, &also);
   if (also != NULL) {
-    pm_faults_add (build->faults, spot, _ ("\"%s\": several files have it. Write %s or %s."), word,
+    pm_faults_add (build->faults, spot, _("\"%s\": several files have it. Write %s or %s."), word,
                    pm_build_raw (build, found)->instance.ref, also);
     return PM_NONE;
   }

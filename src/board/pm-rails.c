@@ -83,7 +83,7 @@ read_rail (PmBuild *build, const PmContext *context, const PmXml *element, guint
       spot.other_line = spot.line;
       spot.line = other->spot.line;
       pm_faults_add (build->faults, spot,
-                     _ ("the rail \"%s\" is given twice. One rail may have several pins: at=\"J1.1 J1.3\"."), name);
+                     _("the rail \"%s\" is given twice. One rail may have several pins: at=\"J1.1 J1.3\"."), name);
       return;
     }
   }
@@ -225,11 +225,12 @@ pm_build_rail_names (PmBuild *build, const PmContext *context)
 static void
 read_board_rails (PmBuild *build, const PmContext *context, guint *supply)
 {
-  for (const PmXml *child = context->root != NULL ? context->root->children : NULL; child != NULL; child = child->next) {
+  for (const PmXml *child = context->root != NULL ? context->root->children : NULL; child != NULL;
+       child = child->next) {
     if (!pm_xml_is (child, "rail"))
       continue;
     if (*supply == PM_NONE)
-      *supply = add_supply (build, "board", _ ("the board's own supply"), PM_SUPPLY_BOARD, 0, pm_xml_spot (child));
+      *supply = add_supply (build, "board", _("the board's own supply"), PM_SUPPLY_BOARD, 0, pm_xml_spot (child));
     read_rail (build, context, child, *supply);
   }
 }

@@ -70,10 +70,10 @@ no_position (PmBuild *build, const char *text, const PmSwitch *lever, const char
   add_names (lever, names);
   const char *near = pm_nearest (word, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s has the positions %s. Did you mean %s?"), text,
+    pm_faults_add (build->faults, spot, _("setting \"%s\": %s has the positions %s. Did you mean %s?"), text,
                    lever->name, list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s has the positions %s."), text, lever->name, list);
+    pm_faults_add (build->faults, spot, _("setting \"%s\": %s has the positions %s."), text, lever->name, list);
 }
 
 /* A bare word that no switch has as a position. */
@@ -98,13 +98,13 @@ no_word (PmBuild *build, const char *text, const char *word, PmSpot spot)
     no_position (build, text, only, word, spot);
   else if (n_hand == 0)
     pm_faults_add (build->faults, spot,
-                   _ ("setting \"%s\": there is no switch that is moved by hand. Leave setting= out."), text);
+                   _("setting \"%s\": there is no switch that is moved by hand. Leave setting= out."), text);
   else if (near != NULL)
     pm_faults_add (build->faults, spot,
-                   _ ("setting \"%s\": no switch has a position \"%s\". There are %s. Did you mean %s?"), text, word,
+                   _("setting \"%s\": no switch has a position \"%s\". There are %s. Did you mean %s?"), text, word,
                    list->str, near);
   else
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": no switch has a position \"%s\". There are %s."), text,
+    pm_faults_add (build->faults, spot, _("setting \"%s\": no switch has a position \"%s\". There are %s."), text,
                    word, list->str);
   g_string_free (list, TRUE);
 }
@@ -123,10 +123,10 @@ no_switch (PmBuild *build, const char *text, const char *name, PmSpot spot)
   g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
   if (near != NULL)
     pm_faults_add (build->faults, spot,
-                   _ ("setting \"%s\": there is no switch \"%s\". There are: %s. Did you mean %s?"), text, name, list,
+                   _("setting \"%s\": there is no switch \"%s\". There are: %s. Did you mean %s?"), text, name, list,
                    near);
   else
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": there is no switch \"%s\". There are: %s."), text, name,
+    pm_faults_add (build->faults, spot, _("setting \"%s\": there is no switch \"%s\". There are: %s."), text, name,
                    list);
 }
 
@@ -134,7 +134,7 @@ static gboolean
 set_position (PmBuild *build, const char *text, int *positions, guint lever, guint32 position, PmSpot spot)
 {
   if (positions[lever] >= 0 && positions[lever] != (int)position) {
-    pm_faults_add (build->faults, spot, _ ("setting \"%s\": %s cannot be in two positions at once. Take one out."),
+    pm_faults_add (build->faults, spot, _("setting \"%s\": %s cannot be in two positions at once. Take one out."),
                    text, switch_at (build, lever)->name);
     return FALSE;
   }
@@ -154,7 +154,7 @@ bare_position (PmBuild *build, const char *text, const char *word, int *position
       if (found != PM_NONE) {
         const char *first = switch_at (build, found)->name, *second = switch_at (build, i)->name;
         pm_faults_add (build->faults, spot,
-                       _ ("setting \"%s\": %s and %s both have a position %s. Write %s=%s or %s=%s."), text, first,
+                       _("setting \"%s\": %s and %s both have a position %s. Write %s=%s or %s=%s."), text, first,
                        second, word, first, word, second, word);
         return FALSE;
       }
@@ -209,7 +209,7 @@ read_setting (PmBuild *build, const char *text, int *positions, guint32 *removed
         good = FALSE;
       } else if (switch_at (build, lever)->mating == PM_NONE) {
         pm_faults_add (build->faults, spot,
-                       _ ("setting \"%s\": %s cannot be removed. Give it into=\"…\" removable=\"yes\"."), text,
+                       _("setting \"%s\": %s cannot be removed. Give it into=\"…\" removable=\"yes\"."), text,
                        words[i]);
         good = FALSE;
       }
@@ -251,10 +251,10 @@ no_unit (PmBuild *build, const char *word, PmSpot spot)
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("%s has no select \"%s\". It has %s. Did you mean %s?"), host->title, word,
+    pm_faults_add (build->faults, spot, _("%s has no select \"%s\". It has %s. Did you mean %s?"), host->title, word,
                    list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("%s has no select \"%s\". It has %s."), host->title, word, list);
+    pm_faults_add (build->faults, spot, _("%s has no select \"%s\". It has %s."), host->title, word, list);
 }
 
 static gboolean
@@ -284,10 +284,10 @@ find_drive (PmBuild *build, const char *word, PmWantCell *cell, PmSpot spot)
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, spot, _ ("there is no drive \"%s\". There are %s; or none, any. Did you mean %s?"),
+    pm_faults_add (build->faults, spot, _("there is no drive \"%s\". There are %s; or none, any. Did you mean %s?"),
                    word, list, near);
   else
-    pm_faults_add (build->faults, spot, _ ("there is no drive \"%s\". There are %s; or none, any."), word, list);
+    pm_faults_add (build->faults, spot, _("there is no drive \"%s\". There are %s; or none, any."), word, list);
   return FALSE;
 }
 
@@ -300,7 +300,7 @@ read_cells (PmBuild *build, const PmXml *element, PmWanted *wanted)
   for (guint i = 0; words[i] != NULL; i++) {
     const char *equals = strchr (words[i], '=');
     if (equals == NULL) {
-      pm_faults_add (build->faults, spot, _ ("\"%s\": write SELECT=DRIVE, such as SEL0=INSIDE, or SEL0=none."),
+      pm_faults_add (build->faults, spot, _("\"%s\": write SELECT=DRIVE, such as SEL0=INSIDE, or SEL0=none."),
                      words[i]);
       continue;
     }
@@ -314,7 +314,7 @@ read_cells (PmBuild *build, const PmXml *element, PmWanted *wanted)
     if (!find_drive (build, equals + 1, &cell, spot))
       continue;
     if (wanted->units[unit].want != PM_WANT_NOT_STATED)
-      pm_faults_add (build->faults, spot, _ ("%s is wanted twice in one setting. Take one out."), name);
+      pm_faults_add (build->faults, spot, _("%s is wanted twice in one setting. Take one out."), name);
     wanted->units[unit] = cell;
   }
 }
@@ -339,10 +339,10 @@ check_without (PmBuild *build, const PmWanted *wanted)
     g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
     if (near != NULL)
       pm_faults_add (build->faults, wanted->spot,
-                     _ ("without=\"%s\": no line of the machine does that. There are %s. Did you mean %s?"),
+                     _("without=\"%s\": no line of the machine does that. There are %s. Did you mean %s?"),
                      wanted->without[i], list, near);
     else
-      pm_faults_add (build->faults, wanted->spot, _ ("without=\"%s\": no line of the machine does that. There are %s."),
+      pm_faults_add (build->faults, wanted->spot, _("without=\"%s\": no line of the machine does that. There are %s."),
                      wanted->without[i], list);
   }
 }
@@ -373,7 +373,7 @@ copy_like (PmBuild *build, GArray *raws, guint index, guint depth)
     return;
   if (depth > raws->len) {
     pm_faults_add (build->faults, raw->wanted.spot,
-                   _ ("like=\"%s\" leads back to itself. Write the drives out in one of them."), like);
+                   _("like=\"%s\" leads back to itself. Write the drives out in one of them."), like);
     raw->copied = TRUE;
     return;
   }
@@ -400,7 +400,7 @@ copy_like (PmBuild *build, GArray *raws, guint index, guint depth)
     if (!g_array_index (raws, RawWanted, i).good)
       return;
   pm_faults_add (build->faults, raw->wanted.spot,
-                 _ ("like=\"%s\": no <wanted> has that setting. Write one, or write the drives out here."), like);
+                 _("like=\"%s\": no <wanted> has that setting. Write one, or write the drives out here."), like);
 }
 
 static guint
@@ -461,10 +461,10 @@ check_ties (PmBuild *build, GArray *raws)
       spot.other_line = b->wanted.spot.line;
       if (same_setting (build, &a->wanted, &b->wanted))
         pm_faults_add (build->faults, spot,
-                       _ ("the setting \"%s\" is wanted twice. Put both into one, or take one out."), b->wanted.text);
+                       _("the setting \"%s\" is wanted twice. Put both into one, or take one out."), b->wanted.text);
       else
         pm_faults_add (build->faults, spot,
-                       _ ("\"%s\" and \"%s\" both speak of the same setting, and neither is more specific. Name the "
+                       _("\"%s\" and \"%s\" both speak of the same setting, and neither is more specific. Name the "
                           "switch in both, or add a <wanted> for where they meet."),
                        a->wanted.text, b->wanted.text);
     }
@@ -491,7 +491,7 @@ read_wanted (PmBuild *build)
     check_without (build, &raw.wanted);
     if (pm_xml_get (child, "like") == NULL && child->text[strspn (child->text, " \t\r\n")] == '\0')
       pm_faults_add (build->faults, raw.wanted.spot,
-                     _ ("this <wanted> says nothing. Write for example SEL0=INSIDE SEL1=none."));
+                     _("this <wanted> says nothing. Write for example SEL0=INSIDE SEL1=none."));
     g_array_append_val (raws, raw);
   }
   for (guint i = 0; i < raws->len; i++)
@@ -520,7 +520,7 @@ pm_build_settings (PmBuild *build)
       PmAccept accept = { g_strdup (pm_xml_get (child, "finding")), g_strdup (pm_xml_get (child, "at")),
                           g_strdup (pm_xml_get (child, "why")), pm_xml_spot (child) };
       if (accept.why == NULL)
-        pm_faults_add (build->faults, accept.spot, _ ("<accept> needs its reason: why=\"…\"."));
+        pm_faults_add (build->faults, accept.spot, _("<accept> needs its reason: why=\"…\"."));
       if (accept.at != NULL)
         pm_build_place (build, &build->board_context, accept.at, accept.spot);
       g_array_append_val (accepts, accept);

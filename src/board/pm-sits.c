@@ -108,7 +108,7 @@ read_cuts (PmBuild *build, gboolean *cut)
           passes = cut[k] = TRUE;
       if (!passes)
         pm_faults_add (build->faults, spot,
-                       _ ("cuts: %s does not pass where the board sits. Name the pin by its number."), words[i]);
+                       _("cuts: %s does not pass where the board sits. Name the pin by its number."), words[i]);
       continue;
     }
     if (!g_ascii_isdigit (words[i][0]) && strcmp (words[i], "odd") != 0 && strcmp (words[i], "even") != 0 &&
@@ -121,10 +121,10 @@ read_cuts (PmBuild *build, gboolean *cut)
       g_ptr_array_add (names, NULL);
       g_autofree char *list = g_strjoinv (" ", (char **)names->pdata);
       if (near != NULL)
-        pm_faults_add (build->faults, spot, _ ("cuts: \"%s\" is no line and no pin. Here pass %s. Did you mean %s?"),
+        pm_faults_add (build->faults, spot, _("cuts: \"%s\" is no line and no pin. Here pass %s. Did you mean %s?"),
                        words[i], list, near);
       else
-        pm_faults_add (build->faults, spot, _ ("cuts: \"%s\" is no line and no pin. Here pass %s."), words[i], list);
+        pm_faults_add (build->faults, spot, _("cuts: \"%s\" is no line and no pin. Here pass %s."), words[i], list);
       continue;
     }
     g_autoptr (GArray) pins = g_array_new (FALSE, FALSE, sizeof (guint32));
@@ -197,7 +197,7 @@ pm_build_sits (PmBuild *build)
     if (moved == PM_NONE) {
       g_hash_table_add (build->told, g_strconcat ("plugged ", at->instance.ref, NULL));
       pm_faults_add (build->faults, pm_xml_spot (build->sits),
-                     _ ("%s is plugged into nothing, so nothing can sit before it. Give the drive into=\"…\"."),
+                     _("%s is plugged into nothing, so nothing can sit before it. Give the drive into=\"…\"."),
                      at->instance.ref);
       return;
     }

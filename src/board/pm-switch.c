@@ -29,7 +29,7 @@ read_closes (PmBuild *build, guint32 instance, const PmXml *element, GArray *pai
     g_auto (GStrv) names = g_strsplit (words[i], "-", -1);
     gboolean fits = g_strv_length (names) >= 2;
     if (!fits)
-      pm_faults_add (build->faults, spot, _ ("closes=\"%s\": write pairs of pins, such as 2-1."), words[i]);
+      pm_faults_add (build->faults, spot, _("closes=\"%s\": write pairs of pins, such as 2-1."), words[i]);
     for (guint k = 0; fits && names[k] != NULL; k++)
       fits = pm_build_pins (build, instance, names[k], spot, pins);
     good = good && fits;
@@ -52,7 +52,7 @@ pairs_text (const PmPart *part)
       g_string_append_printf (text, "%s%s-%s", k > 0 ? " " : "", part->pins[part->positions[i].pairs[k].a].number,
                               part->pins[part->positions[i].pairs[k].b].number);
     if (part->positions[i].n_pairs == 0)
-      g_string_append (text, _ ("nothing"));
+      g_string_append (text, _("nothing"));
   }
   return g_string_free (text, FALSE);
 }
@@ -93,7 +93,7 @@ check_position_name (PmBuild *build, const PmXml *element, const GArray *positio
     return FALSE;
   if (strpbrk (name, " \t\r\n,=") != NULL || *name == '\0') {
     pm_faults_add (build->faults, pm_xml_spot (element),
-                   _ ("a position's name is one word without , and =: \"%s\" is not. Put the rest into title=\"…\"."),
+                   _("a position's name is one word without , and =: \"%s\" is not. Put the rest into title=\"…\"."),
                    name);
     return FALSE;
   }
@@ -103,7 +103,7 @@ check_position_name (PmBuild *build, const PmXml *element, const GArray *positio
       continue;
     PmSpot spot = other->spot;
     spot.other_line = element->line;
-    pm_faults_add (build->faults, spot, _ ("%s has two positions named \"%s\". Rename one."), switch_name, name);
+    pm_faults_add (build->faults, spot, _("%s has two positions named \"%s\". Rename one."), switch_name, name);
     return FALSE;
   }
   return TRUE;
@@ -160,8 +160,8 @@ read_positions (PmBuild *build, guint32 instance, GArray *positions)
       g_autofree char *list = pairs_text (part);
       const char *closes = pm_xml_get (child, "closes");
       pm_faults_add (build->faults, pm_xml_spot (child),
-                     _ ("%s: no position of a %s closes %s. Its positions close: %s."), raw->instance.ref,
-                     raw->instance.is, closes != NULL && *closes != '\0' ? closes : _ ("nothing"), list);
+                     _("%s: no position of a %s closes %s. Its positions close: %s."), raw->instance.ref,
+                     raw->instance.is, closes != NULL && *closes != '\0' ? closes : _("nothing"), list);
       continue;
     }
     PmPosition position = make_position (&raw->instance, &part->positions[match], pm_xml_get (child, "name"),
@@ -170,7 +170,7 @@ read_positions (PmBuild *build, guint32 instance, GArray *positions)
       if (g_array_index (which, guint32, i) == match) {
         PmSpot spot = g_array_index (positions, PmPosition, i).spot;
         spot.other_line = child->line;
-        pm_faults_add (build->faults, spot, _ ("the positions %s and %s of %s close the same. Correct one."),
+        pm_faults_add (build->faults, spot, _("the positions %s and %s of %s close the same. Correct one."),
                        g_array_index (positions, PmPosition, i).name, position.name, raw->instance.ref);
       }
     g_array_append_val (positions, position);
@@ -225,10 +225,10 @@ read_usual (PmBuild *build, PmSwitch *lever, const PmXml *element, const char *a
   g_ptr_array_add (names, NULL);
   g_autofree char *list = g_strjoinv (", ", (char **)names->pdata);
   if (near != NULL)
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s=\"%s\": %s has the positions %s. Did you mean %s?"),
+    pm_faults_add (build->faults, pm_xml_spot (element), _("%s=\"%s\": %s has the positions %s. Did you mean %s?"),
                    attribute, word, lever->name, list, near);
   else
-    pm_faults_add (build->faults, pm_xml_spot (element), _ ("%s=\"%s\": %s has the positions %s."), attribute, word,
+    pm_faults_add (build->faults, pm_xml_spot (element), _("%s=\"%s\": %s has the positions %s."), attribute, word,
                    lever->name, list);
 }
 
@@ -269,7 +269,7 @@ add_switch (PmBuild *build, guint32 instance)
       lever.mating = i;
   if (lever.n_positions == 0)
     pm_faults_add (build->faults, lever.spot,
-                   _ ("%s is a switch without positions. Give its part <position name=\"…\" closes=\"2-1\"/>."),
+                   _("%s is a switch without positions. Give its part <position name=\"…\" closes=\"2-1\"/>."),
                    lever.name);
   g_array_append_val (build->switches, lever);
 }
@@ -312,7 +312,7 @@ add_jumper (PmBuild *build, guint index)
   if (lever.n_positions == 0) {
     g_free (lever.positions);
     if (pm_xml_get (raw->element, "jumper") != NULL)
-      pm_faults_add (build->faults, instance->spot, _ ("jumper=\"%s\": a %s has no jumper. Take jumper= out."),
+      pm_faults_add (build->faults, instance->spot, _("jumper=\"%s\": a %s has no jumper. Take jumper= out."),
                      pm_xml_get (raw->element, "jumper"), drive->kind);
     return;
   }
@@ -340,7 +340,7 @@ pm_build_switches (PmBuild *build)
       add_jumper (build, raw->instance.owner_index);
     else if (pm_xml_is (raw->element, "part") && pm_xml_child (raw->element, "position") != NULL)
       pm_faults_add (build->faults, raw->instance.spot,
-                     _ ("%s is a %s, which has no positions. Only switches and jumpers have."), raw->instance.ref,
+                     _("%s is a %s, which has no positions. Only switches and jumpers have."), raw->instance.ref,
                      raw->instance.is);
   }
 }

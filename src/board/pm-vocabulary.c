@@ -149,10 +149,10 @@ unknown_element (const Word *parent, const PmXml *element, PmFaults *faults)
   g_string_append (list, "about note");
   const char *near = pm_nearest (element->name, (const char *const *)names->pdata, names->len);
   if (near != NULL)
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no meaning inside <%s>. Did you mean <%s>?"),
+    pm_faults_add (faults, pm_xml_spot (element), _("<%s> has no meaning inside <%s>. Did you mean <%s>?"),
                    element->name, parent->element, near);
   else
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no meaning inside <%s>. There can stand: %s."),
+    pm_faults_add (faults, pm_xml_spot (element), _("<%s> has no meaning inside <%s>. There can stand: %s."),
                    element->name, parent->element, list->str);
   g_string_free (list, TRUE);
 }
@@ -166,10 +166,10 @@ unknown_attribute (const Word *word, const PmXml *element, const char *name, PmF
   const char *near = pm_nearest (name, (const char *const *)names, g_strv_length (names));
 
   if (near != NULL)
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no attribute \"%s\". Did you mean %s?"), element->name,
+    pm_faults_add (faults, pm_xml_spot (element), _("<%s> has no attribute \"%s\". Did you mean %s?"), element->name,
                    name, near);
   else
-    pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> has no attribute \"%s\". It can have: %s."), element->name,
+    pm_faults_add (faults, pm_xml_spot (element), _("<%s> has no attribute \"%s\". It can have: %s."), element->name,
                    name, list);
 }
 
@@ -184,14 +184,14 @@ check_attributes (const Word *word, const PmXml *element, PmFaults *faults)
       unknown_attribute (word, element, name, faults);
     else if (list_has (YES_OR_NO, name, n) && strcmp (element->attributes[i].value, "yes") != 0 &&
              strcmp (element->attributes[i].value, "no") != 0)
-      pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be yes or no."), name,
+      pm_faults_add (faults, pm_xml_spot (element), _("%s=\"%s\": it can be yes or no."), name,
                      element->attributes[i].value);
   }
   for (const char *at = word->needed; *at != '\0';) {
     gsize n = strcspn (at, " ");
     g_autofree char *name = g_strndup (at, n);
     if (pm_xml_get (element, name) == NULL)
-      pm_faults_add (faults, pm_xml_spot (element), _ ("<%s> needs %s=\"…\"."), element->name, name);
+      pm_faults_add (faults, pm_xml_spot (element), _("<%s> needs %s=\"…\"."), element->name, name);
     at += n;
     at += *at == ' ';
   }
@@ -213,7 +213,7 @@ check_text (const PmXml *element, PmFaults *faults)
     n--;
   g_autofree char *start = g_strchomp (g_strndup (at, n));
   pm_faults_add (faults, (PmSpot){ element->file, line, 0 },
-                 _ ("\"%s\" stands loose in <%s>. Put it into an element, such as <join> or <about>."), start,
+                 _("\"%s\" stands loose in <%s>. Put it into an element, such as <join> or <about>."), start,
                  element->name);
 }
 

@@ -98,25 +98,25 @@ check_root (Reading *reading, const char *name, const char *uri, guint line)
   const char *wanted = reading->wanted_root;
 
   if (uri == NULL) {
-    fail (reading, line, _ ("the first element is <%s> without a namespace. It must be <%s xmlns=\"%s\" …>."), name,
+    fail (reading, line, _("the first element is <%s> without a namespace. It must be <%s xmlns=\"%s\" …>."), name,
           wanted, PM_XML_NAMESPACE);
     return FALSE;
   }
   if (!g_str_has_prefix (uri, VERSION_PREFIX)) {
     fail (reading, line,
-          _ ("this is not a file of Pointsman: the first element is <%s> of \"%s\". It must be <%s xmlns=\"%s\" …>."),
+          _("this is not a file of Pointsman: the first element is <%s> of \"%s\". It must be <%s xmlns=\"%s\" …>."),
           name, uri, wanted, PM_XML_NAMESPACE);
     return FALSE;
   }
   if (strcmp (uri, PM_XML_NAMESPACE) != 0) {
     fail (reading, line,
-          _ ("this file is of version \"%s\" and this program reads version \"1\". A newer Pointsman may read it; or "
+          _("this file is of version \"%s\" and this program reads version \"1\". A newer Pointsman may read it; or "
              "write xmlns=\"%s\""),
           uri + strlen (VERSION_PREFIX), PM_XML_NAMESPACE);
     return FALSE;
   }
   if (strcmp (name, wanted) != 0) {
-    fail (reading, line, _ ("this is a <%s> file where a <%s> file is needed. Name a file that begins with <%s …>."),
+    fail (reading, line, _("this is a <%s> file where a <%s> file is needed. Name a file that begins with <%s …>."),
           name, wanted, wanted);
     return FALSE;
   }
@@ -149,12 +149,12 @@ start_element_cb (void *data, const xmlChar *name, const xmlChar *prefix, const 
     return;
   guint line = line_of_tag (reading);
   if (reading->depth + reading->foreign >= PM_XML_MAX_DEPTH) {
-    fail (reading, line, _ ("elements stand more than %d deep in each other. A file of Pointsman needs 5."),
+    fail (reading, line, _("elements stand more than %d deep in each other. A file of Pointsman needs 5."),
           PM_XML_MAX_DEPTH);
     return;
   }
   if (++reading->n_elements > PM_XML_MAX_ELEMENTS) {
-    fail (reading, line, _ ("more than %d elements. Make the file smaller, or cut it into several."),
+    fail (reading, line, _("more than %d elements. Make the file smaller, or cut it into several."),
           PM_XML_MAX_ELEMENTS);
     return;
   }
@@ -234,7 +234,7 @@ get_entity_cb (void *data, const xmlChar *name)
 
   if (known == NULL)
     fail (reading, line_now (reading),
-          _ ("&%s; is not read here. Write the character itself; only &amp; &lt; &gt; &quot; &apos; are known."),
+          _("&%s; is not read here. Write the character itself; only &amp; &lt; &gt; &quot; &apos; are known."),
           (const char *)name);
   return known;
 }
@@ -242,7 +242,7 @@ get_entity_cb (void *data, const xmlChar *name)
 static void
 refuse_declaration (Reading *reading)
 {
-  fail (reading, line_now (reading), _ ("declarations inside <!DOCTYPE …> are not read. Take the <!DOCTYPE …> out."));
+  fail (reading, line_now (reading), _("declarations inside <!DOCTYPE …> are not read. Take the <!DOCTYPE …> out."));
 }
 
 static void
@@ -252,7 +252,7 @@ entity_decl_cb (void *data, const xmlChar *name, int type, const xmlChar *public
   Reading *reading = data;
 
   fail (reading, line_now (reading),
-        _ ("the entity \"%s\" is declared; entities are not read here. Take the <!DOCTYPE …> out."),
+        _("the entity \"%s\" is declared; entities are not read here. Take the <!DOCTYPE …> out."),
         (const char *)name);
 }
 
@@ -296,52 +296,52 @@ error_cb (void *data, xmlErrorPtr error)
   case XML_ERR_DOCUMENT_EMPTY:
   case XML_ERR_DOCUMENT_START:
     fail (reading, line,
-          _ ("this is not XML: it does not begin with \"<\". The first element must be <%s xmlns=\"%s\" …>."),
+          _("this is not XML: it does not begin with \"<\". The first element must be <%s xmlns=\"%s\" …>."),
           reading->wanted_root, PM_XML_NAMESPACE);
     break;
   case XML_ERR_TAG_NAME_MISMATCH:
-    fail (reading, line, _ ("<%s> is still open here and </%s> does not close it. Close <%s> first."),
+    fail (reading, line, _("<%s> is still open here and </%s> does not close it. Close <%s> first."),
           error->str1 ? error->str1 : "?", error->str2 ? error->str2 : "?", error->str1 ? error->str1 : "?");
     break;
   case XML_ERR_TAG_NOT_FINISHED:
     if (reading->depth > 0)
       fail (reading, line,
-            _ ("the file ends while <%s> of line %u is still open. Is it whole? It must end with </%s>."),
+            _("the file ends while <%s> of line %u is still open. Is it whole? It must end with </%s>."),
             reading->open[reading->depth - 1]->name, reading->open[reading->depth - 1]->line, reading->wanted_root);
     else
-      fail (reading, line, _ ("the file ends in the middle of an element. Is it whole? It must end with </%s>."),
+      fail (reading, line, _("the file ends in the middle of an element. Is it whole? It must end with </%s>."),
             reading->wanted_root);
     break;
   case XML_ERR_DOCUMENT_END:
     fail (reading, line,
-          _ ("there is something after the end of the first element. A file has one; all others stand inside it."));
+          _("there is something after the end of the first element. A file has one; all others stand inside it."));
     break;
   case XML_ERR_ATTRIBUTE_NOT_STARTED:
   case XML_ERR_ATTRIBUTE_WITHOUT_VALUE:
-    fail (reading, line, _ ("an attribute needs its value in quotes: name=\"value\""));
+    fail (reading, line, _("an attribute needs its value in quotes: name=\"value\""));
     break;
   case XML_ERR_SPACE_REQUIRED:
     fail (reading, line,
-          _ ("something is wrong between two attributes: a quote or a blank is missing. Each is name=\"value\"."));
+          _("something is wrong between two attributes: a quote or a blank is missing. Each is name=\"value\"."));
     break;
   case XML_ERR_ATTRIBUTE_REDEFINED:
-    fail (reading, line, _ ("the attribute \"%s\" stands twice in one element. Take one out."),
+    fail (reading, line, _("the attribute \"%s\" stands twice in one element. Take one out."),
           error->str1 ? error->str1 : "?");
     break;
   case XML_ERR_LT_IN_ATTRIBUTE:
     fail (reading, line,
-          _ ("\"<\" stands inside the value of an attribute: a quote is missing before it, or write &lt;"));
+          _("\"<\" stands inside the value of an attribute: a quote is missing before it, or write &lt;"));
     break;
   case XML_ERR_NAME_REQUIRED:
-    fail (reading, line, _ ("\"<\" or \"&\" without a name behind it. As a character write &lt; or &amp;"));
+    fail (reading, line, _("\"<\" or \"&\" without a name behind it. As a character write &lt; or &amp;"));
     break;
   case XML_NS_ERR_UNDEFINED_NAMESPACE:
-    fail (reading, line, _ ("the prefix \"%s\" is not declared. Declare it with xmlns:%s=\"…\", or take it out."),
+    fail (reading, line, _("the prefix \"%s\" is not declared. Declare it with xmlns:%s=\"…\", or take it out."),
           error->str1 ? error->str1 : "?", error->str1 ? error->str1 : "?");
     break;
   default: {
     g_autofree char *message = g_strstrip (g_strdup (error->message != NULL ? error->message : "?"));
-    fail (reading, line, _ ("this is not well-formed XML: %s"), message);
+    fail (reading, line, _("this is not well-formed XML: %s"), message);
   }
   }
 }
@@ -373,7 +373,7 @@ run_parser (Reading *reading, const char *text, gsize length)
   reading->context = context;
   xmlParseDocument (context);
   if (!context->wellFormed)
-    fail (reading, line_now (reading), _ ("this is not well-formed XML"));
+    fail (reading, line_now (reading), _("this is not well-formed XML"));
   /* The parser makes a document of its own for the declarations that it met. */
   if (context->myDoc != NULL)
     xmlFreeDoc (context->myDoc);
@@ -392,9 +392,9 @@ check_encoding (const char *shown, const char *text, gsize length, PmFaults *fau
     for (const char *at = text; at < end; at++)
       spot.line += *at == '\n';
     if (*end == '\0')
-      pm_faults_add (faults, spot, _ ("a zero byte: this is not a text file. Is it the right file?"));
+      pm_faults_add (faults, spot, _("a zero byte: this is not a text file. Is it the right file?"));
     else
-      pm_faults_add (faults, spot, _ ("this is not UTF-8 text (byte 0x%02X). Save the file as UTF-8."), (guchar)*end);
+      pm_faults_add (faults, spot, _("this is not UTF-8 text (byte 0x%02X). Save the file as UTF-8."), (guchar)*end);
     return FALSE;
   }
   const char *declared =
@@ -407,7 +407,7 @@ check_encoding (const char *shown, const char *text, gsize length, PmFaults *fau
   if ((n == 5 && g_ascii_strncasecmp (word, "UTF-8", 5) == 0) ||
       (n == 8 && g_ascii_strncasecmp (word, "US-ASCII", 8) == 0))
     return TRUE;
-  pm_faults_add (faults, spot, _ ("the file says encoding=\"%.*s\". Save it as UTF-8 and write encoding=\"UTF-8\""),
+  pm_faults_add (faults, spot, _("the file says encoding=\"%.*s\". Save it as UTF-8 and write encoding=\"UTF-8\""),
                  (int)n, word);
   return FALSE;
 }
@@ -419,13 +419,13 @@ pm_xml_parse (const char *shown, const char *text, gsize length, const char *roo
   gsize blanks = 0;
 
   if (length > PM_XML_MAX_BYTES) {
-    pm_faults_add (faults, spot, _ ("larger than 8 MB. A board needs a few kB: is it the right file?"));
+    pm_faults_add (faults, spot, _("larger than 8 MB. A board needs a few kB: is it the right file?"));
     return NULL;
   }
   while (blanks < length && g_ascii_isspace (text[blanks]))
     blanks++;
   if (blanks == length) {
-    pm_faults_add (faults, spot, _ ("the file is empty. Begin with <%s xmlns=\"%s\" …>."), root, PM_XML_NAMESPACE);
+    pm_faults_add (faults, spot, _("the file is empty. Begin with <%s xmlns=\"%s\" …>."), root, PM_XML_NAMESPACE);
     return NULL;
   }
   if (!check_encoding (spot.file, text, length, faults))
@@ -440,7 +440,7 @@ pm_xml_parse (const char *shown, const char *text, gsize length, const char *roo
   for (guint i = 0; i < PM_XML_MAX_DEPTH && reading.texts[i] != NULL; i++)
     g_string_free (reading.texts[i], TRUE);
   if (!reading.failed && file->root == NULL)
-    pm_faults_add (faults, spot, _ ("there is no element in it. Begin with <%s xmlns=\"%s\" …>."), root,
+    pm_faults_add (faults, spot, _("there is no element in it. Begin with <%s xmlns=\"%s\" …>."), root,
                    PM_XML_NAMESPACE);
   return reading.failed || file->root == NULL ? NULL : g_steal_pointer (&file);
 }
@@ -451,20 +451,20 @@ add_open_fault (int error, PmSpot spot, PmFaults *faults)
   switch (error) {
   case ENOENT:
   case ENOTDIR:
-    pm_faults_add (faults, spot, _ ("there is no such file. Look at the name and the folder."));
+    pm_faults_add (faults, spot, _("there is no such file. Look at the name and the folder."));
     break;
   case EACCES:
   case EPERM:
-    pm_faults_add (faults, spot, _ ("no permission to read it. Let its owner allow it: chmod a+r."));
+    pm_faults_add (faults, spot, _("no permission to read it. Let its owner allow it: chmod a+r."));
     break;
   case ELOOP:
-    pm_faults_add (faults, spot, _ ("the link leads to itself. Name the file itself."));
+    pm_faults_add (faults, spot, _("the link leads to itself. Name the file itself."));
     break;
   case ENXIO:
-    pm_faults_add (faults, spot, _ ("this is no file but a device or a pipe. Name a file."));
+    pm_faults_add (faults, spot, _("this is no file but a device or a pipe. Name a file."));
     break;
   default:
-    pm_faults_add (faults, spot, _ ("cannot be read: %s"), g_strerror (error));
+    pm_faults_add (faults, spot, _("cannot be read: %s"), g_strerror (error));
   }
 }
 
@@ -510,11 +510,11 @@ pm_xml_read_bytes (const char *path, const char *shown, gsize *length, PmFaults 
   if (fstat (fd, &info) < 0)
     add_open_fault (errno, spot, faults);
   else if (S_ISDIR (info.st_mode))
-    pm_faults_add (faults, spot, _ ("this is a folder. Name a file in it."));
+    pm_faults_add (faults, spot, _("this is a folder. Name a file in it."));
   else if (!S_ISREG (info.st_mode))
-    pm_faults_add (faults, spot, _ ("this is no file but a device or a pipe. Name a file."));
+    pm_faults_add (faults, spot, _("this is no file but a device or a pipe. Name a file."));
   else if (info.st_size > PM_XML_MAX_BYTES)
-    pm_faults_add (faults, spot, _ ("larger than 8 MB. A board needs a few kB: is it the right file?"));
+    pm_faults_add (faults, spot, _("larger than 8 MB. A board needs a few kB: is it the right file?"));
   else if ((bytes = read_all (fd, info.st_size, PM_XML_MAX_BYTES, length)) == NULL)
     add_open_fault (errno, spot, faults);
   close (fd);
@@ -620,10 +620,10 @@ pm_xml_choice (const PmXml *element, const char *name, const char *const *choice
   g_autofree char *list = g_strjoinv (" ", (char **)choices);
   const char *near = pm_nearest (value, choices, g_strv_length ((char **)choices));
   if (near != NULL)
-    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be %s. Did you mean %s?"), name, value, list,
+    pm_faults_add (faults, pm_xml_spot (element), _("%s=\"%s\": it can be %s. Did you mean %s?"), name, value, list,
                    near);
   else
-    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it can be %s."), name, value, list);
+    pm_faults_add (faults, pm_xml_spot (element), _("%s=\"%s\": it can be %s."), name, value, list);
   return usual;
 }
 
@@ -636,7 +636,7 @@ pm_xml_number (const PmXml *element, const char *name, guint low, guint high, gu
   if (value == NULL)
     return FALSE;
   if (!g_ascii_string_to_unsigned (value, 10, low, high, &number, NULL)) {
-    pm_faults_add (faults, pm_xml_spot (element), _ ("%s=\"%s\": it must be a whole number from %u to %u."), name,
+    pm_faults_add (faults, pm_xml_spot (element), _("%s=\"%s\": it must be a whole number from %u to %u."), name,
                    value, low, high);
     return FALSE;
   }

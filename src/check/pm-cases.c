@@ -93,7 +93,8 @@ name_setting (const PmBoard *board, PmCaseSpec *spec)
       continue;
     const char *at = pm_position_title (sw, spec->positions[s]);
     g_string_append_printf (name, "%s%s", name->len > 0 ? ", " : "", at);
-    g_string_append_printf (title, "%s%s: %s", title->len > 0 ? ", " : "", sw->title != NULL ? sw->title : sw->name, at);
+    g_string_append_printf (title, "%s%s: %s", title->len > 0 ? ", " : "", sw->title != NULL ? sw->title : sw->name,
+                            at);
   }
   if (name->len == 0) {
     g_string_append (name, _("as it is"));
@@ -284,7 +285,8 @@ add_moving (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
     const PmSwitch *sw = &t->board->switches[s];
     if (sw->moved != PM_MOVED_BY_HAND || sw->n_positions < 2)
       continue;
-    PmCaseSpec *spec = add_variation (cases, t, PM_CASE_MOVING, setting, g_strdup_printf (_("moving %s"), sw->name), NULL);
+    PmCaseSpec *spec =
+        add_variation (cases, t, PM_CASE_MOVING, setting, g_strdup_printf (_("moving %s"), sw->name), NULL);
     spec->sw = s;
     int at = setting->positions[s];
     for (int to = at - 1; to <= at + 1; to += 2)
@@ -310,7 +312,8 @@ add_matings (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
       PmCase *state = bind_positions (t, setting->positions, TRUE);
       set_mating (t, state, m, FALSE, FALSE);
       leave_out (t, state, mating->leaves_out);
-      PmCaseSpec *spec = add_variation (cases, t, PM_CASE_REMOVED, setting, g_strdup_printf (_("%s unplugged"), mating_name (board, m)), state);
+      PmCaseSpec *spec = add_variation (cases, t, PM_CASE_REMOVED, setting,
+                                        g_strdup_printf (_("%s unplugged"), mating_name (board, m)), state);
       spec->mating = m;
       spec->sw = sw;
       spec->phrase = g_strdup_printf (_("with %s unplugged"), mating_name (board, m));
@@ -320,7 +323,8 @@ add_matings (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
     if (mating->turns && mating->n_turned > 0) {
       PmCase *state = bind_positions (t, setting->positions, TRUE);
       set_mating (t, state, m, TRUE, TRUE);
-      PmCaseSpec *spec = add_variation (cases, t, PM_CASE_TURNED, setting, g_strdup_printf (_("%s plug turned"), mating_name (board, m)), state);
+      PmCaseSpec *spec = add_variation (cases, t, PM_CASE_TURNED, setting,
+                                        g_strdup_printf (_("%s plug turned"), mating_name (board, m)), state);
       spec->mating = m;
       spec->sw = sw;
       spec->phrase = g_strdup_printf (_("with the plug of %s turned"), mating_name (board, m));
@@ -341,12 +345,15 @@ add_supplies (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting,
     const char *title = supply->owner == PM_SUPPLY_DRIVE ? board->drives[supply->owner_index].title : supply->title;
     PmCase *state = bind_positions (t, setting->positions, with_board);
     rails_off (t, state, p);
-    PmCaseSpec *spec = add_variation (cases, t, PM_CASE_SUPPLY_OFF, setting, g_strdup_printf (_("%s without power"), title != NULL ? title : supply->name), state);
+    PmCaseSpec *spec =
+        add_variation (cases, t, PM_CASE_SUPPLY_OFF, setting,
+                       g_strdup_printf (_("%s without power"), title != NULL ? title : supply->name), state);
     spec->supply = p;
     spec->phrase = g_strdup_printf (_("while %s has no power"), title != NULL ? title : supply->name);
     spec->baseline = !with_board;
   }
-  PmCaseSpec *reset = add_variation (cases, t, PM_CASE_RESET, setting, g_strdup (_("reset")), bind_positions (t, setting->positions, with_board));
+  PmCaseSpec *reset = add_variation (cases, t, PM_CASE_RESET, setting, g_strdup (_("reset")),
+                                     bind_positions (t, setting->positions, with_board));
   reset->reset = TRUE;
   reset->baseline = !with_board;
   if (!others)

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The cases of a board: without it, every setting, and one thing different at a time.
  *
- * A case has one or more bindings: states of joints, rails and sections of the same circuit.  Only a lever on its way has several (each
- * pole old, open or new; or old, both or new).  Sources are left to the survey, which knows the host states.
+ * A case has one or more bindings: states of joints, rails and sections of the same circuit.  Only a lever on its way
+ * has several (each pole old, open or new; or old, both or new).  Sources are left to the survey, which knows the host
+ * states.
  */
 #pragma once
 #include "pm-check.h"
@@ -31,7 +32,8 @@ typedef struct {
   gboolean   too_many;       /* more settings than PM_CASES_MAX_SETTINGS: the rest was left out */
 } PmCases;
 
-/* Which cases are made beside without the board and the settings: a mask of bits by PmCaseKind. A tried repair needs few. */
+/* Which cases are made beside without the board and the settings: a mask of bits by PmCaseKind. A tried repair needs
+ * few. */
 #define PM_CASES_OF(kind) (1u << (kind))
 #define PM_CASES_ALL G_MAXUINT
 #define PM_CASES_SETTINGS 0u

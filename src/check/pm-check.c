@@ -38,7 +38,11 @@ pm_check_reach_text (const PmCheck *check, guint case_index, guint unit)
     }
   }
   if (perhaps->len > 0)
-    g_string_append_printf (sure, sure->len > 0 ? _(", perhaps %s too") : undecided ? _("%s, not decided") : _("%s, not certain"), perhaps->str);
+    g_string_append_printf (sure,
+                            sure->len > 0 ? _(", perhaps %s too")
+                            : undecided   ? _("%s, not decided")
+                                          : _("%s, not certain"),
+                            perhaps->str);
   if (sure->len == 0)
     g_string_append (sure, _("nothing"));
   return g_string_free (g_steal_pointer (&sure), FALSE);
@@ -70,7 +74,8 @@ int
 pm_check_exit_code (const PmCheck *check, gboolean strict)
 {
   if (strict)
-    return check->counts[PM_SEVERITY_STOP] + check->counts[PM_SEVERITY_CARE] > 0 || check->not_decided || check->verdict == PM_VERDICT_NO_VERDICT;
+    return check->counts[PM_SEVERITY_STOP] + check->counts[PM_SEVERITY_CARE] > 0 || check->not_decided ||
+           check->verdict == PM_VERDICT_NO_VERDICT;
   return check->verdict == PM_VERDICT_NOT_READY || check->verdict == PM_VERDICT_NO_VERDICT;
 }
 
@@ -82,7 +87,8 @@ sides_equal (const PmCaseResult *a, const PmCaseResult *b)
   if (a->n_sides != b->n_sides)
     return FALSE;
   for (guint i = 0; i < a->n_sides; i++)
-    if (a->sides[i].side != b->sides[i].side || a->sides[i].drive != b->sides[i].drive || a->sides[i].unit != b->sides[i].unit)
+    if (a->sides[i].side != b->sides[i].side || a->sides[i].drive != b->sides[i].drive ||
+        a->sides[i].unit != b->sides[i].unit)
       return FALSE;
   return TRUE;
 }
@@ -108,7 +114,8 @@ gather_results (PmCheck *check)
   for (guint i = 1; i <= check->n_settings; i++) {
     guint r;
     for (r = 0; r < check->n_results; r++)
-      if (does_the_same (check->board, &check->cases[g_array_index (check->results[r].settings, guint, 0)], &check->cases[i]))
+      if (does_the_same (check->board, &check->cases[g_array_index (check->results[r].settings, guint, 0)],
+                         &check->cases[i]))
         break;
     if (r == check->n_results) {
       check->results[r].settings = g_array_new (FALSE, FALSE, sizeof (guint));
@@ -119,7 +126,8 @@ gather_results (PmCheck *check)
     check->cases[i].result = r;
   }
   for (guint r = 0; r < check->n_results; r++)
-    check->results[r].text = g_strdup_printf (ngettext ("%u setting", "%u settings", check->results[r].settings->len), check->results[r].settings->len);
+    check->results[r].text = g_strdup_printf (ngettext ("%u setting", "%u settings", check->results[r].settings->len),
+                                              check->results[r].settings->len);
 }
 
 /* ---- texts of a case */
@@ -132,11 +140,13 @@ changed_text (const PmCheck *check, guint i)
     if (!pm_check_differs (check, i, 0, u))
       continue;
     g_autofree char *now = pm_check_reach_text (check, i, u), *was = pm_check_reach_text (check, 0, u);
-    g_string_append_printf (text, _("%s%s reaches %s (was %s)"), text->len > 0 ? "; " : "", check->board->host.units[u].name, now, was);
+    g_string_append_printf (text, _("%s%s reaches %s (was %s)"), text->len > 0 ? "; " : "",
+                            check->board->host.units[u].name, now, was);
   }
   for (guint d = 0; d < check->board->n_drives; d++)
     if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS && check->cases[0].marks[d] != PM_DRIVE_ALWAYS)
-      g_string_append_printf (text, _("%s%s answers with nothing turned on"), text->len > 0 ? "; " : "", pm_name_drive (check->board, d));
+      g_string_append_printf (text, _("%s%s answers with nothing turned on"), text->len > 0 ? "; " : "",
+                              pm_name_drive (check->board, d));
   if (text->len == 0)
     g_string_append (text, _("nothing"));
   return g_string_free (g_steal_pointer (&text), FALSE);
@@ -177,7 +187,8 @@ static char *
 caption_text (const PmCheck *check, const PmCaseSpec *spec, const PmCaseResult *result)
 {
   if (spec->kind == PM_CASE_MOVING)
-    return g_strdup (check->board->switches[spec->sw].while_running ? _("may be moved while running") : _("move only with the power off"));
+    return g_strdup (check->board->switches[spec->sw].while_running ? _("may be moved while running")
+                                                                    : _("move only with the power off"));
   if (spec->kind != PM_CASE_REMOVED && spec->kind != PM_CASE_TURNED)
     return NULL;
   for (guint i = 1; i <= check->n_settings; i++)
@@ -204,7 +215,8 @@ why_not (const PmCheck *check, const PmTrial *trial, guint i)
   for (guint u = 0; u < board->host.n_units && result->fit == PM_FIT_NOT_AS_WANTED; u++) {
     PmWantCell want = board->wanted[result->wanted].units[u];
     for (guint d = 0; d < board->n_drives && (want.want == PM_WANT_DRIVE || want.want == PM_WANT_NOTHING); d++)
-      if (pm_check_cell (check, i, u, d)->answer != (want.want == PM_WANT_DRIVE && want.drive == d ? PM_ANSWER_YES : PM_ANSWER_NEVER)) {
+      if (pm_check_cell (check, i, u, d)->answer !=
+          (want.want == PM_WANT_DRIVE && want.drive == d ? PM_ANSWER_YES : PM_ANSWER_NEVER)) {
         g_autofree char *reach = pm_check_reach_text (check, i, u);
         return g_strdup_printf (_("%s reaches %s"), board->host.units[u].name, reach);
       }
@@ -220,7 +232,8 @@ verdict_line (const PmCheck *check, const PmTrial *trial, const PmCauses *causes
   g_autoptr (GString) text = g_string_new (NULL);
   for (guint k = 0; k < result->findings->len; k++) {
     const PmFinding *finding = &check->findings[g_array_index (result->findings, guint, k)];
-    if (finding->severity == PM_SEVERITY_NOTE || (finding->kind == PM_FINDING_ASSUMED) || (finding->kind == PM_FINDING_POSITION_NOT_STATED))
+    if (finding->severity == PM_SEVERITY_NOTE || (finding->kind == PM_FINDING_ASSUMED) ||
+        (finding->kind == PM_FINDING_POSITION_NOT_STATED))
       continue;
     g_autofree char *lower = g_strdup (finding->title);
     lower = pm_finding_lower (check->board, g_steal_pointer (&lower));

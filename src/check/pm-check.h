@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Everything that is found out about a board: its cases, what each select reaches in each, findings, verdict.
  *
- * One PmCheck is made from one PmBoard, in one go, and is read-only afterwards.  The window, the pictures and the command line read it and
- * never judge.  All texts are translated, ready to show, and owned by the PmCheck.
- * Index order: cases[0] is always "without the board"; then every setting, then the variations (grouped by their setting), then positions of set-once switches.
+ * One PmCheck is made from one PmBoard, in one go, and is read-only afterwards.  The window, the pictures and the
+ * command line read it and never judge.  All texts are translated, ready to show, and owned by the PmCheck. Index
+ * order: cases[0] is always "without the board"; then every setting, then the variations (grouped by their setting),
+ * then positions of set-once switches.
  */
 #pragma once
 #include "pm-board.h"
@@ -37,7 +38,14 @@ typedef enum {
   PM_N_DRIVE_MARKS
 } PmDriveMark;
 
-typedef enum { PM_SIDE_FOLLOWS, PM_SIDE_STAYS, PM_SIDE_HELD, PM_SIDE_NOT_CERTAIN, PM_SIDE_NOT_JUDGED, PM_N_SIDES } PmSide;
+typedef enum {
+  PM_SIDE_FOLLOWS,
+  PM_SIDE_STAYS,
+  PM_SIDE_HELD,
+  PM_SIDE_NOT_CERTAIN,
+  PM_SIDE_NOT_JUDGED,
+  PM_N_SIDES
+} PmSide;
 typedef struct {
   char  *does;            /* "motor" */
   guint  drive, unit;     /* the drive, and the unit it answers through */
@@ -56,7 +64,8 @@ typedef enum { PM_FIT_NOT_STATED, PM_FIT_AS_WANTED, PM_FIT_NOT_AS_WANTED, PM_FIT
 
 typedef struct {
   PmCaseKind   kind;
-  char        *name;      /* "inside", "outside, two" (only by-hand switches, titles left out where one switch); variations: "S1 unplugged", "Outside without power" */
+  char *name; /* "inside", "outside, two" (only by-hand switches, titles left out where one switch); variations: "S1
+                 unplugged", "Outside without power" */
   char        *title;     /* "Start from: inside"; for variations as name */
   int         *positions; /* [n_switches]; -1 where none (lead off) */
   guint        setting;   /* case index of the setting it belongs to; itself for settings; 0 for without the board */
@@ -75,7 +84,11 @@ typedef struct {
 } PmCaseResult;
 
 /* Settings that do the same. */
-typedef struct { GArray *settings; /* guint case indices */ char *name; /* "A" */ char *text; /* "8 settings" */ } PmResult;
+typedef struct {
+  GArray *settings; /* guint case indices */
+  char *name;       /* "A" */
+  char *text;       /* "8 settings" */
+} PmResult;
 
 typedef enum { PM_SEVERITY_STOP, PM_SEVERITY_CARE, PM_SEVERITY_NOTE, PM_N_SEVERITIES } PmSeverity;
 
@@ -100,7 +113,12 @@ typedef struct {
 } PmFinding;
 
 typedef enum {
-  PM_VERDICT_NOT_READY, PM_VERDICT_NO_VERDICT, PM_VERDICT_READY_IF, PM_VERDICT_ROUTES_RIGHT, PM_VERDICT_READY, PM_N_VERDICTS
+  PM_VERDICT_NOT_READY,
+  PM_VERDICT_NO_VERDICT,
+  PM_VERDICT_READY_IF,
+  PM_VERDICT_ROUTES_RIGHT,
+  PM_VERDICT_READY,
+  PM_N_VERDICTS
 } PmVerdict;
 
 typedef struct {
@@ -113,7 +131,7 @@ typedef struct {
   guint          counts[PM_N_SEVERITIES];
   PmVerdict      verdict;
   char          *verdict_text;          /* "Not ready: two drives answer SEL0 in outside" */
-  char          *tried_text;            /* "Tried: 2 settings and 9 variations, in the host states that the machine makes: 33, all." */
+  char *tried_text; /* "Tried: 2 settings and 9 variations, in the host states that the machine makes: 33, all." */
   char          *not_checked_text;      /* "Not checked: currents, margins, time, build errors." */
   char          *what_to_do;            /* the action behind the button, or NULL */
   guint          n_runs;                /* cases x host states really run */
@@ -125,7 +143,8 @@ typedef struct {
 PmCheck    *pm_check_new          (const PmBoard *board, GCancellable *cancellable, GError **error);
 void        pm_check_free         (PmCheck *check);
 
-/* Every drive that answers a unit in a case, as people say it: "Inside", "Inside + Outside", "nothing", "Outside, not certain", "Outside if SEL0 without SEL1". g_free. */
+/* Every drive that answers a unit in a case, as people say it: "Inside", "Inside + Outside", "nothing", "Outside, not
+ * certain", "Outside if SEL0 without SEL1". g_free. */
 char       *pm_check_reach_text   (const PmCheck *check, guint case_index, guint unit);
 const PmCell *pm_check_cell       (const PmCheck *check, guint case_index, guint unit, guint drive);
 /* Case of a setting with these positions ([n_switches], by-hand switches only matter); PM_NONE if none. */

@@ -9,8 +9,9 @@
 void
 pm_finding_clear (PmFinding *finding)
 {
-  char **texts[] = {&finding->title, &finding->short_text, &finding->where, &finding->when, &finding->what, &finding->because, &finding->matters,
-                    &finding->to_do, &finding->measure, &finding->follows, &finding->accepted, &finding->identity};
+  char **texts[] = {&finding->title,   &finding->short_text, &finding->where,    &finding->when,
+                    &finding->what,    &finding->because,    &finding->matters,  &finding->to_do,
+                    &finding->measure, &finding->follows,    &finding->accepted, &finding->identity};
   for (guint i = 0; i < G_N_ELEMENTS (texts); i++)
     g_free (*texts[i]);
   g_strfreev (finding->followers);
@@ -46,7 +47,8 @@ assumed_title (const PmTrial *trial, const PmRaw *raw)
   }
   const PmLine *line = &trial->board->host.lines[raw->index];
   g_autofree char *at = place_name (trial, line->place);
-  return raw->may ? g_strdup_printf (_("Assumed: %s is weakly high in reset"), line->name) : g_strdup_printf (_("Assumed: %s is at %s"), line->name, at);
+  return raw->may ? g_strdup_printf (_("Assumed: %s is weakly high in reset"), line->name)
+                  : g_strdup_printf (_("Assumed: %s is at %s"), line->name, at);
 }
 
 char *
@@ -58,24 +60,38 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
   g_autofree char *part = of_part && raw->index != PM_NONE ? pm_name_instance (board, raw->index) : NULL;
   switch (raw->kind) {
   case PM_FINDING_RAILS_JOINED:
-    return g_strdup_printf (_("%s and %s are joined"), board->rails[raw->index].name, raw->place2 != PM_NONE ? board->rails[raw->place2].name : "0V");
+    return g_strdup_printf (_("%s and %s are joined"), board->rails[raw->index].name,
+                            raw->place2 != PM_NONE ? board->rails[raw->place2].name : "0V");
   case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("A supply stands on %s"), place);
-  case PM_FINDING_OUTPUTS_COLLIDE: return g_strdup_printf (raw->may ? _("Outputs may collide at %s") : _("Outputs collide at %s"), place);
-  case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup_printf (_("“%s” works the wrong way round"), pm_name_switch (&board->switches[raw->sw]));
-  case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s is cut and not carried on"), board->host.lines[raw->index].name);
-  case PM_FINDING_START_UNKNOWN: return g_strdup_printf (_("%s starts one way or the other"), part != NULL ? part : _("A loop"));
+  case PM_FINDING_OUTPUTS_COLLIDE:
+    return g_strdup_printf (raw->may ? _("Outputs may collide at %s") : _("Outputs collide at %s"), place);
+  case PM_FINDING_CONTROL_WRONG_WAY:
+    return g_strdup_printf (_("“%s” works the wrong way round"), pm_name_switch (&board->switches[raw->sw]));
+  case PM_FINDING_THROUGH_NOT_CARRIED:
+    return g_strdup_printf (_("%s is cut and not carried on"), board->host.lines[raw->index].name);
+  case PM_FINDING_START_UNKNOWN:
+    return g_strdup_printf (_("%s starts one way or the other"), part != NULL ? part : _("A loop"));
   case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop never settles"));
   case PM_FINDING_OPEN_CMOS_INPUT:
   case PM_FINDING_OPEN_BIPOLAR_INPUT:
-    return g_strdup_printf (board->instances[pm_board_instance_of (board, raw->place)].part->n_sections > 0 ? _("%s is not held, and decides") : _("The line at %s is not held, and decides"), place);
+    return g_strdup_printf (board->instances[pm_board_instance_of (board, raw->place)].part->n_sections > 0
+                                ? _("%s is not held, and decides")
+                                : _("The line at %s is not held, and decides"),
+                            place);
   case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("The select of %s floats"), drive_name (trial, raw->drive));
-  case PM_FINDING_TWO_DRIVES: return g_strdup_printf (raw->may ? _("Two drives may answer %s") : _("Two drives answer %s"), unit_name (trial, raw->unit));
-  case PM_FINDING_ANSWERS_IDLE: return g_strdup_printf (raw->may ? _("%s may answer with nothing turned on") : _("%s answers with nothing turned on"), drive_name (trial, raw->drive));
+  case PM_FINDING_TWO_DRIVES:
+    return g_strdup_printf (raw->may ? _("Two drives may answer %s") : _("Two drives answer %s"),
+                            unit_name (trial, raw->unit));
+  case PM_FINDING_ANSWERS_IDLE:
+    return g_strdup_printf (raw->may ? _("%s may answer with nothing turned on")
+                                     : _("%s answers with nothing turned on"),
+                            drive_name (trial, raw->drive));
   case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers two selects"), drive_name (trial, raw->drive));
   case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("%s reaches nothing"), unit_name (trial, raw->unit));
   case PM_FINDING_NOT_AS_WANTED:
-    return raw->may && raw->other < 0 ? g_strdup_printf (_("It is not certain what %s reaches"), unit_name (trial, raw->unit))
-                                      : g_strdup_printf (_("%s reaches %s"), unit_name (trial, raw->unit), drive_name (trial, raw->other));
+    return raw->may && raw->other < 0
+               ? g_strdup_printf (_("It is not certain what %s reaches"), unit_name (trial, raw->unit))
+               : g_strdup_printf (_("%s reaches %s"), unit_name (trial, raw->unit), drive_name (trial, raw->other));
   case PM_FINDING_SHARED_LINE_HELD: {
     g_autofree char *does = pm_name_capital (g_strdup (raw->does));
     return g_strdup_printf (_("%s is held by %s"), does, drive_name (trial, raw->other));
@@ -85,22 +101,28 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
     return g_strdup_printf (raw->may ? _("%s does not surely go along") : _("%s stays behind"), does);
   }
   case PM_FINDING_ANSWERS_RESET: return g_strdup_printf (_("%s answers in reset"), drive_name (trial, raw->drive));
-  case PM_FINDING_ANSWERS_HOST_OFF: return g_strdup_printf (_("%s answers with the machine off"), drive_name (trial, raw->drive));
-  case PM_FINDING_NOT_SEEN_AS: return g_strdup_printf (_("%s is not seen as %s"), drive_name (trial, raw->drive), unit_name (trial, raw->unit));
+  case PM_FINDING_ANSWERS_HOST_OFF:
+    return g_strdup_printf (_("%s answers with the machine off"), drive_name (trial, raw->drive));
+  case PM_FINDING_NOT_SEEN_AS:
+    return g_strdup_printf (_("%s is not seen as %s"), drive_name (trial, raw->drive), unit_name (trial, raw->unit));
   case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("%s cannot pull its line low"), place);
   case PM_FINDING_HIGH_NOT_ENOUGH: {
     g_autofree char *input = raw->place2 != PM_NONE ? place_name (trial, raw->place2) : NULL;
-    return input != NULL ? g_strdup_printf (_("The high is too low for %s"), input) : g_strdup_printf (_("%s cannot lift its line high"), place);
+    return input != NULL ? g_strdup_printf (_("The high is too low for %s"), input)
+                         : g_strdup_printf (_("%s cannot lift its line high"), place);
   }
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Inputs of %s hang open"), part);
   case PM_FINDING_POSITION_NOT_STATED: {
     const PmSwitch *sw = &board->switches[raw->sw];
-    return sw->owner == PM_OWNER_DRIVE ? g_strdup_printf (_("The jumper of %s is not stated"), pm_name_drive (board, sw->owner_index))
-                                       : g_strdup_printf (_("The place of %s is not stated"), pm_name_switch (sw));
+    return sw->owner == PM_OWNER_DRIVE
+               ? g_strdup_printf (_("The jumper of %s is not stated"), pm_name_drive (board, sw->owner_index))
+               : g_strdup_printf (_("The place of %s is not stated"), pm_name_switch (sw));
   }
   case PM_FINDING_ASSUMED: return assumed_title (trial, raw);
   case PM_FINDING_POWER_ON_RESET: return g_strdup_printf (_("%s is reset by a resistor and a capacitor"), place);
-  case PM_FINDING_NEXT_RESET: return g_strdup_printf (_("%s acts at the next reset"), raw->sw != PM_NONE ? pm_name_switch (&board->switches[raw->sw]) : "");
+  case PM_FINDING_NEXT_RESET:
+    return g_strdup_printf (_("%s acts at the next reset"),
+                            raw->sw != PM_NONE ? pm_name_switch (&board->switches[raw->sw]) : "");
   case PM_FINDING_BOTH_SELECTS: return g_strdup (_("Outputs collide if two selects are on"));
   case PM_FINDING_AS_TODAY:
   default: return g_strdup (_("As today"));
@@ -125,7 +147,8 @@ all_settings (const PmTrial *trial, const GArray *raws)
 static gboolean
 is_anywhere (PmFindingKind kind)
 {
-  return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED || kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
+  return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED ||
+         kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
 }
 
 static guint
@@ -137,8 +160,8 @@ by_hand_switches (const PmBoard *board)
   return n;
 }
 
-/* Settings as people say them: only the switches that matter, "Start from: outside, Second: off", where the settings are all that have those
- * places; NULL where they are no such product. titles: with the switch's title. */
+/* Settings as people say them: only the switches that matter, "Start from: outside, Second: off", where the settings
+ * are all that have those places; NULL where they are no such product. titles: with the switch's title. */
 static char *
 product_of_settings (const PmTrial *trial, const GArray *raws, gboolean titles)
 {
@@ -175,7 +198,8 @@ product_of_settings (const PmTrial *trial, const GArray *raws, gboolean titles)
     if (titles)
       g_ptr_array_add (words, g_strdup_printf ("%s: %s", pm_name_switch (sw), at->str));
     else
-      g_ptr_array_add (words, by_hand > 1 ? g_strdup_printf (_("%s is %s"), pm_name_switch (sw), at->str) : g_strdup (at->str));
+      g_ptr_array_add (words, by_hand > 1 ? g_strdup_printf (_("%s is %s"), pm_name_switch (sw), at->str)
+                                          : g_strdup (at->str));
   }
   if (!titles)
     return words->len > 0 ? pm_name_list (words) : NULL;
@@ -183,7 +207,8 @@ product_of_settings (const PmTrial *trial, const GArray *raws, gboolean titles)
   return words->len > 1 ? g_strjoinv (", ", (char **) words->pdata) : NULL;
 }
 
-/* Names of the cases, settings first; each name once, at most four. titles: "Start from: outside" instead of "outside". */
+/* Names of the cases, settings first; each name once, at most four. titles: "Start from: outside" instead of "outside".
+ */
 static char *
 case_names (const PmTrial *trial, const GArray *raws, gboolean settings, gboolean titles)
 {
@@ -195,7 +220,8 @@ case_names (const PmTrial *trial, const GArray *raws, gboolean settings, gboolea
   for (guint r = 0; r < raws->len; r++) {
     const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, g_array_index (raws, PmRaw, r).spec);
     const char *name = titles ? spec->title : spec->name;
-    if ((spec->kind == PM_CASE_SETTING) != settings || g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
+    if ((spec->kind == PM_CASE_SETTING) != settings ||
+        g_ptr_array_find_with_equal_func (names, name, g_str_equal, NULL))
       continue;
     if (names->len < 4)
       g_ptr_array_add (names, g_strdup (name));
@@ -285,7 +311,8 @@ wrong_reach (const PmTrial *trial, const PmRaw *raw)
   const char *wanted = raw->drive >= 0 ? drive_name (trial, raw->drive) : _("nothing");
   if (raw->other < 0 && raw->may)
     return g_strdup_printf (_("%s may or may not reach %s, which is wanted."), unit_name (trial, raw->unit), wanted);
-  return g_strdup_printf (_("%s reaches %s; wanted is %s."), unit_name (trial, raw->unit), drive_name (trial, raw->other), wanted);
+  return g_strdup_printf (_("%s reaches %s; wanted is %s."), unit_name (trial, raw->unit),
+                          drive_name (trial, raw->other), wanted);
 }
 
 /* An input that nothing drives: with nothing on it, or with a resistor too large to hold it. */
@@ -297,7 +324,9 @@ open_text (const PmTrial *trial, const PmRaw *raw, const char *place)
   if (!pm_bound_thevenin (bound, raw->place, &volts, &ohms))
     return g_strdup_printf (_("Nothing drives or holds %s, and which drive answers depends on it."), place);
   g_autofree char *size = pm_quantity_format (ohms, PM_UNIT_OHM);
-  return g_strdup_printf (_("A resistor of %s to %.2g V is too large to hold %s at a sure level, and which drive answers depends on it."), size, volts, place);
+  return g_strdup_printf (
+      _("A resistor of %s to %.2g V is too large to hold %s at a sure level, and which drive answers depends on it."),
+      size, volts, place);
 }
 
 /* The outputs on the line by name, as far as plain metal joins them. */
@@ -313,8 +342,11 @@ collision_text (const PmTrial *trial, const PmRaw *raw)
   }
   g_autofree char *list = pm_name_list (names);
   if (names->len < 2)
-    return g_strdup_printf (raw->may ? _("What drives the line of %s may meet another output there.") : _("What drives the line of %s meets another output there."), list);
-  return g_strdup_printf (raw->may ? _("%s may drive one line to opposite levels.") : _("%s drive one line to opposite levels."), list);
+    return g_strdup_printf (raw->may ? _("What drives the line of %s may meet another output there.")
+                                     : _("What drives the line of %s meets another output there."),
+                            list);
+  return g_strdup_printf (
+      raw->may ? _("%s may drive one line to opposite levels.") : _("%s drive one line to opposite levels."), list);
 }
 
 static char *
@@ -326,42 +358,65 @@ what_text (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_RAILS_JOINED: return g_strdup (_("Two supply rails are joined by plain metal."));
   case PM_FINDING_OUTPUTS_COLLIDE: return collision_text (trial, raw);
   case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup (_("Each place of the lever does what another is wanted to do."));
-  case PM_FINDING_THROUGH_NOT_CARRIED: return g_strdup_printf (_("%s of the machine ends at the board."), board->host.lines[raw->index].name);
-  case PM_FINDING_START_UNKNOWN: return g_strdup (_("Nothing says which way it comes up, and the drives that answer depend on it."));
+  case PM_FINDING_THROUGH_NOT_CARRIED:
+    return g_strdup_printf (_("%s of the machine ends at the board."), board->host.lines[raw->index].name);
+  case PM_FINDING_START_UNKNOWN:
+    return g_strdup (_("Nothing says which way it comes up, and the drives that answer depend on it."));
   case PM_FINDING_OPEN_CMOS_INPUT:
   case PM_FINDING_OPEN_BIPOLAR_INPUT: return open_text (trial, raw, place);
-  case PM_FINDING_SELECT_FLOATS: return g_strdup_printf (_("Nothing drives or holds the select of %s: it may answer or not."), drive_name (trial, raw->drive));
+  case PM_FINDING_SELECT_FLOATS:
+    return g_strdup_printf (_("Nothing drives or holds the select of %s: it may answer or not."),
+                            drive_name (trial, raw->drive));
   case PM_FINDING_TWO_DRIVES:
-    return raw->may ? g_strdup_printf (_("%s and %s may both answer."), drive_name (trial, raw->drive), drive_name (trial, raw->other))
-                    : g_strdup_printf (_("%s and %s both answer."), drive_name (trial, raw->drive), drive_name (trial, raw->other));
+    return raw->may ? g_strdup_printf (_("%s and %s may both answer."), drive_name (trial, raw->drive),
+                                       drive_name (trial, raw->other))
+                    : g_strdup_printf (_("%s and %s both answer."), drive_name (trial, raw->drive),
+                                       drive_name (trial, raw->other));
   case PM_FINDING_ANSWERS_IDLE:
   case PM_FINDING_ANSWERS_RESET:
-  case PM_FINDING_ANSWERS_HOST_OFF: return g_strdup_printf (raw->may ? _("%s may answer.") : _("%s answers."), drive_name (trial, raw->drive));
-  case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers %s and another select as well."), drive_name (trial, raw->drive), unit_name (trial, raw->unit));
-  case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("No drive answers %s; wanted is %s."), unit_name (trial, raw->unit), drive_name (trial, raw->drive));
+  case PM_FINDING_ANSWERS_HOST_OFF:
+    return g_strdup_printf (raw->may ? _("%s may answer.") : _("%s answers."), drive_name (trial, raw->drive));
+  case PM_FINDING_TWO_SELECTS:
+    return g_strdup_printf (_("%s answers %s and another select as well."), drive_name (trial, raw->drive),
+                            unit_name (trial, raw->unit));
+  case PM_FINDING_REACHES_NOTHING:
+    return g_strdup_printf (_("No drive answers %s; wanted is %s."), unit_name (trial, raw->unit),
+                            drive_name (trial, raw->drive));
   case PM_FINDING_NOT_AS_WANTED: return wrong_reach (trial, raw);
   case PM_FINDING_SHARED_LINE_HELD:
-    return g_strdup_printf (_("%s holds %s though it is not selected; what %s says does not reach the machine."), drive_name (trial, raw->other), raw->does, drive_name (trial, raw->drive));
+    return g_strdup_printf (_("%s holds %s though it is not selected; what %s says does not reach the machine."),
+                            drive_name (trial, raw->other), raw->does, drive_name (trial, raw->drive));
   case PM_FINDING_SIDE_LINE_STAYS:
     for (guint i = 0; i < trial->results[raw->spec].n_sides; i++) {
       const PmSideLine *side = &trial->results[raw->spec].sides[i];
       if (g_str_equal (side->does, raw->does) && side->drive == (guint) raw->drive && side->unit == (guint) raw->unit)
-        return g_strdup_printf (_("%s reaches %s, but its %s."), unit_name (trial, raw->unit), drive_name (trial, raw->drive), side->text);
+        return g_strdup_printf (_("%s reaches %s, but its %s."), unit_name (trial, raw->unit),
+                                drive_name (trial, raw->drive), side->text);
     }
     return NULL;
   case PM_FINDING_NOT_SEEN_AS:
-    return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give it."), raw->does, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
-  case PM_FINDING_LOW_NOT_REACHED: return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink only %.1f mA."), raw->a * 1e3, raw->b * 1e3);
+    return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give it."), raw->does,
+                            unit_name (trial, raw->unit), drive_name (trial, raw->drive));
+  case PM_FINDING_LOW_NOT_REACHED:
+    return g_strdup_printf (_("A low takes about %.1f mA; this output is sure to sink only %.1f mA."), raw->a * 1e3,
+                            raw->b * 1e3);
   case PM_FINDING_HIGH_NOT_ENOUGH:
     if (raw->place2 == PM_NONE)
-      return g_strdup_printf (_("A high takes about %.1f mA; this output is sure to give only %.1f mA."), raw->a * 1e3, raw->b * 1e3);
+      return g_strdup_printf (_("A high takes about %.1f mA; this output is sure to give only %.1f mA."), raw->a * 1e3,
+                              raw->b * 1e3);
     return g_strdup_printf (_("%s is sure to give %.2f V; the input needs %.2f V."), place, raw->a, raw->b);
-  case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("%s of %.3g V is on the net of %s."), board->rails[raw->index].name, board->rails[raw->index].volts, place);
-  case PM_FINDING_POWER_ON_RESET: return g_strdup_printf (_("A resistor and a capacitor hold %s low for a moment after power-on."), place);
-  case PM_FINDING_NEXT_RESET: return g_strdup (_("What is remembered changes only with the reset, not with the lever."));
-  case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup_printf (_("Nothing drives or holds %s, and perhaps others of the same chip."), place);
+  case PM_FINDING_SUPPLY_ON_SIGNAL:
+    return g_strdup_printf (_("%s of %.3g V is on the net of %s."), board->rails[raw->index].name,
+                            board->rails[raw->index].volts, place);
+  case PM_FINDING_POWER_ON_RESET:
+    return g_strdup_printf (_("A resistor and a capacitor hold %s low for a moment after power-on."), place);
+  case PM_FINDING_NEXT_RESET:
+    return g_strdup (_("What is remembered changes only with the reset, not with the lever."));
+  case PM_FINDING_UNUSED_INPUT_OPEN:
+    return g_strdup_printf (_("Nothing drives or holds %s, and perhaps others of the same chip."), place);
   case PM_FINDING_POSITION_NOT_STATED:
-    return g_strdup_printf (_("It was taken to be at %s."), pm_position_title (&board->switches[raw->sw], board->switches[raw->sw].usual));
+    return g_strdup_printf (_("It was taken to be at %s."),
+                            pm_position_title (&board->switches[raw->sw], board->switches[raw->sw].usual));
   case PM_FINDING_ASSUMED: return g_strdup (_("The file says that this is assumed and not measured."));
   case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop of gates finds no level at which it can rest."));
   default: return NULL;
@@ -391,7 +446,8 @@ is_on_a_join (const PmBoard *board, guint32 place)
   return FALSE;
 }
 
-/* The drive of the finding whose lamp is on exactly while one select is off: its sense is turned round on the way. FALSE if there is none. */
+/* The drive of the finding whose lamp is on exactly while one select is off: its sense is turned round on the way.
+ * FALSE if there is none. */
 static gboolean
 sense_is_turned (const PmTrial *trial, const PmRaw *raw, guint *unit, guint *drive)
 {
@@ -426,12 +482,14 @@ reset_text (const PmTrial *trial, const PmRaw *raw, PmSpot *spot)
   const PmBoard *board = trial->board;
   guint setting = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->setting;
   for (guint u = 0; u < board->host.n_units; u++) {
-    if (trial->results[setting].cells[u * board->n_drives + (guint) raw->drive].answer != PM_ANSWER_YES || board->host.units[u].n_levels != 1)
+    if (trial->results[setting].cells[u * board->n_drives + (guint)raw->drive].answer != PM_ANSWER_YES ||
+        board->host.units[u].n_levels != 1)
       continue;
     const PmLine *line = &board->host.lines[board->host.units[u].levels[0].line];
     *spot = line->spot;
-    return g_strdup_printf (line->in_reset_stated ? _("%s rests %s in reset, and it reaches %s here") : _("%s is assumed to rest %s in reset, and it reaches %s here"), line->name,
-                            _(rests[line->in_reset]), drive_name (trial, raw->drive));
+    return g_strdup_printf (line->in_reset_stated ? _("%s rests %s in reset, and it reaches %s here")
+                                                  : _("%s is assumed to rest %s in reset, and it reaches %s here"),
+                            line->name, _ (rests[line->in_reset]), drive_name (trial, raw->drive));
   }
   return NULL;
 }
@@ -453,7 +511,8 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
   }
   case PM_EDIT_JOIN:
     for (guint j = 0; j < board->n_joins; j++)
-      if (board->joins[j].kind == PM_JOIN_CUT && board->joins[j].places[0] == edit->a && board->joins[j].places[1] == edit->b) {
+      if (board->joins[j].kind == PM_JOIN_CUT && board->joins[j].places[0] == edit->a &&
+          board->joins[j].places[1] == edit->b) {
         g_autofree char *name = pm_name_pin (board, edit->b);
         const char *number = strrchr (name, '.');
         *spot = board->joins[j].spot;
@@ -475,26 +534,35 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
   open: {
     g_autofree char *name = pm_name_place (board, edit->a);
     *spot = pm_name_spot (board, edit->a);
-    return raw->kind == PM_FINDING_HIGH_NOT_ENOUGH ? g_strdup_printf (_("No resistor lifts the line of %s"), name) : g_strdup_printf (_("No resistor holds %s while nothing drives it"), name);
+    return raw->kind == PM_FINDING_HIGH_NOT_ENOUGH
+               ? g_strdup_printf (_("No resistor lifts the line of %s"), name)
+               : g_strdup_printf (_("No resistor holds %s while nothing drives it"), name);
   }
   case PM_EDIT_POSITION: {
     const PmSwitch *sw = &board->switches[edit->a];
     *spot = sw->spot;
-    return sw->owner == PM_OWNER_DRIVE ? g_strdup_printf (_("The jumper of %s is at %s"), pm_name_drive (board, sw->owner_index), pm_position_title (sw, sw->usual))
-                                       : g_strdup_printf (_("%s is at %s"), pm_name_switch (sw), pm_position_title (sw, sw->usual));
+    return sw->owner == PM_OWNER_DRIVE
+               ? g_strdup_printf (_("The jumper of %s is at %s"), pm_name_drive (board, sw->owner_index),
+                                  pm_position_title (sw, sw->usual))
+               : g_strdup_printf (_("%s is at %s"), pm_name_switch (sw), pm_position_title (sw, sw->usual));
   }
   case PM_EDIT_SWAP_POSITIONS: {
     const PmSwitch *sw = &board->switches[edit->a];
     *spot = sw->positions[0].spot.line > 0 ? sw->positions[0].spot : sw->spot;
-    return g_strdup_printf (_("What %s joins at %s is what %s needs, and the other way round"), sw->name, pm_position_title (sw, 0), pm_position_title (sw, 1));
+    return g_strdup_printf (_("What %s joins at %s is what %s needs, and the other way round"), sw->name,
+                            pm_position_title (sw, 0), pm_position_title (sw, 1));
   }
   case PM_EDIT_FAMILY: {
     const PmInstance *instance = &board->instances[edit->a];
     *spot = instance->spot;
     return g_strdup_printf (_("%s is a %s"), instance->ref, instance->is);
   }
-  case PM_EDIT_CROSS: *spot = board->matings[edit->a].spot; return g_strdup (edit->d ? _("The cable is crossed at this end") : _("The cable is straight at this end"));
-  case PM_EDIT_UNMATE: *spot = raw->other >= 0 ? board->drives[raw->other].spot : board->matings[edit->a].spot; return g_strdup_printf (_("%s gives this level all the time, selected or not"), drive_name (trial, raw->other));
+  case PM_EDIT_CROSS:
+    *spot = board->matings[edit->a].spot;
+    return g_strdup (edit->d ? _("The cable is crossed at this end") : _("The cable is straight at this end"));
+  case PM_EDIT_UNMATE:
+    *spot = raw->other >= 0 ? board->drives[raw->other].spot : board->matings[edit->a].spot;
+    return g_strdup_printf (_("%s gives this level all the time, selected or not"), drive_name (trial, raw->other));
   case PM_EDIT_EXCHANGE: {
     g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, edit->b);
     *spot = pm_name_spot (board, edit->a);
@@ -524,7 +592,8 @@ because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSp
     *spot = sw != NULL ? sw->spot : board->rails[raw->index].spot;
     if (cause->repair != NULL && cause->repair->edits[0].kind == PM_EDIT_CUT)
       *spot = board->joins[cause->repair->edits[0].b].spot;
-    return with_line (*spot, sw != NULL ? g_strdup_printf (_("%s closes onto a rail at both ends"), sw->name) : g_strdup (_("Both are on one net")));
+    return with_line (*spot, sw != NULL ? g_strdup_printf (_("%s closes onto a rail at both ends"), sw->name)
+                                        : g_strdup (_("Both are on one net")));
   }
   if (raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 == PM_NONE) {
     *spot = pm_name_spot (board, raw->place);
@@ -536,25 +605,36 @@ because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSp
       return with_line (*spot, text);
   }
   guint turned_unit, turned_drive;
-  if (cause->repair == NULL && PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && sense_is_turned (trial, raw, &turned_unit, &turned_drive)) {
+  if (cause->repair == NULL && PM_FINDINGS[raw->kind].of_routes && !raw->has_choice &&
+      sense_is_turned (trial, raw, &turned_unit, &turned_drive)) {
     *spot = board->host.lines[board->host.units[turned_unit].levels[0].line].spot;
-    return with_line (*spot, g_strdup_printf (_("%s is on while %s is off, and off while it is on: the sense is turned round on the way between them"), drive_name (trial, (int) turned_drive),
-                                              unit_name (trial, (int) turned_unit)));
+    return with_line (
+        *spot,
+        g_strdup_printf (
+            _("%s is on while %s is off, and off while it is on: the sense is turned round on the way between them"),
+            drive_name (trial, (int)turned_drive), unit_name (trial, (int)turned_unit)));
   }
   if (raw->kind == PM_FINDING_LOW_NOT_REACHED || raw->kind == PM_FINDING_HIGH_NOT_ENOUGH) {
     guint i = pm_board_instance_of (board, raw->kind == PM_FINDING_LOW_NOT_REACHED ? raw->place : raw->place2);
     *spot = board->instances[i].spot;
     const PmFamily *family = driver_family (trial, raw->place);
-    if (raw->kind == PM_FINDING_LOW_NOT_REACHED && family != NULL && g_strstr_len (family->source != NULL ? family->source : "", -1, "assumed") != NULL)
-      return with_line (family->spot, g_strdup_printf (_("The resistors on the line against what the family %s is assumed to sink"), family->name));
-    return with_line (*spot, g_strdup_printf (raw->kind == PM_FINDING_LOW_NOT_REACHED ? _("The resistors on the line against what a %s can sink") : _("What drives the line against what a %s needs"),
-                                              board->instances[i].is != NULL ? board->instances[i].is : board->instances[i].ref));
+    if (raw->kind == PM_FINDING_LOW_NOT_REACHED && family != NULL &&
+        g_strstr_len (family->source != NULL ? family->source : "", -1, "assumed") != NULL)
+      return with_line (family->spot,
+                        g_strdup_printf (_("The resistors on the line against what the family %s is assumed to sink"),
+                                         family->name));
+    return with_line (
+        *spot, g_strdup_printf (raw->kind == PM_FINDING_LOW_NOT_REACHED
+                                    ? _("The resistors on the line against what a %s can sink")
+                                    : _("What drives the line against what a %s needs"),
+                                board->instances[i].is != NULL ? board->instances[i].is : board->instances[i].ref));
   }
   if (raw->kind == PM_FINDING_THROUGH_NOT_CARRIED) {
     g_autofree char *name = pm_name_pin (board, board->joins[raw->join].places[1]);
     const char *number = strrchr (name, '.');
     *spot = board->joins[raw->join].spot;
-    return with_line (*spot, g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name));
+    return with_line (
+        *spot, g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name));
   }
   if (raw->kind == PM_FINDING_OUTPUTS_COLLIDE && cause->repair == NULL) {
     *spot = pm_name_spot (board, raw->place);
@@ -564,11 +644,14 @@ because_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSp
     return with_line (*spot, because_of_edit (trial, &cause->repair->edits[0], raw, spot));
   if (raw->kind == PM_FINDING_START_UNKNOWN && raw->choice.kind == PM_CHOICE_BIT) {
     *spot = board->instances[raw->index].spot;
-    return with_line (*spot, g_strdup (_("Nothing sets or clears it when the power comes on, and no clock edge has come yet")));
+    return with_line (
+        *spot, g_strdup (_("Nothing sets or clears it when the power comes on, and no clock edge has come yet")));
   }
   if (raw->has_choice) {
     g_autofree char *choice = pm_name_choice (trial->t, &raw->choice);
-    *spot = raw->place != PM_NONE ? pm_name_spot (board, raw->place) : raw->index != PM_NONE ? board->instances[raw->index].spot : (PmSpot) {0};
+    *spot = raw->place != PM_NONE   ? pm_name_spot (board, raw->place)
+            : raw->index != PM_NONE ? board->instances[raw->index].spot
+                                    : (PmSpot){0};
     return with_line (*spot, g_strdup_printf (_("It hangs on %s"), choice));
   }
   if (raw->place != PM_NONE)
@@ -592,21 +675,27 @@ look_at_text (const PmTrial *trial, const PmRaw *raw)
   const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw->spec);
   guint unit, drive;
   if (PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && sense_is_turned (trial, raw, &unit, &drive))
-    return g_strdup_printf (_("An inverter is missing, or one too many, between %s and %s."), unit_name (trial, (int) unit), drive_name (trial, (int) drive));
+    return g_strdup_printf (_("An inverter is missing, or one too many, between %s and %s."),
+                            unit_name (trial, (int)unit), drive_name (trial, (int)drive));
   if (spec->kind == PM_CASE_REMOVED && spec->sw != PM_NONE)
-    return g_strdup_printf (_("What holds the line that %s switches while its lead is off."), board->switches[spec->sw].name);
+    return g_strdup_printf (_("What holds the line that %s switches while its lead is off."),
+                            board->switches[spec->sw].name);
   if (raw->place != PM_NONE) {
     g_autofree char *place = place_name (trial, raw->place);
     return g_strdup_printf (_("The net of %s, joint by joint."), place);
   }
   const PmUnit *u = raw->unit >= 0 ? &board->host.units[raw->unit] : NULL;
-  g_autofree char *from = u != NULL && u->n_levels > 0 ? place_name (trial, board->host.lines[u->levels[0].line].place) : NULL;
-  g_autofree char *to = raw->drive >= 0 && board->drives[raw->drive].n_answers > 0 ? place_name (trial, board->drives[raw->drive].answers[0].whens[0].place) : NULL;
+  g_autofree char *from =
+      u != NULL && u->n_levels > 0 ? place_name (trial, board->host.lines[u->levels[0].line].place) : NULL;
+  g_autofree char *to = raw->drive >= 0 && board->drives[raw->drive].n_answers > 0
+                            ? place_name (trial, board->drives[raw->drive].answers[0].whens[0].place)
+                            : NULL;
   if (from != NULL && to != NULL)
     return g_strdup_printf (_("The way from %s (%s) to %s, joint by joint."), from, u->name, to);
   if (to != NULL)
     return g_strdup_printf (_("What drives %s, joint by joint."), to);
-  return from != NULL ? g_strdup_printf (_("Where %s (%s) leads, joint by joint."), from, u->name) : g_strdup (_("The lines that the finding names."));
+  return from != NULL ? g_strdup_printf (_("Where %s (%s) leads, joint by joint."), from, u->name)
+                      : g_strdup (_("The lines that the finding names."));
 }
 
 static char *
@@ -614,21 +703,28 @@ to_do_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
 {
   if (cause->repair != NULL && cause->repair->brings.kind != PM_N_FINDING_KINDS) {
     g_autofree char *brings = pm_finding_title (trial, &cause->repair->brings);
-    return g_strdup_printf (_("%s Tried: then this is right; to be taken care of with it: %s."), cause->repair->text, brings);
+    return g_strdup_printf (_("%s Tried: then this is right; to be taken care of with it: %s."), cause->repair->text,
+                            brings);
   }
   if (cause->repair != NULL)
     return g_strdup_printf (_("%s Tried: then this is right and nothing else goes wrong."), cause->repair->text);
   switch (raw->kind) {
   case PM_FINDING_ASSUMED:
     if (raw->may)
-      return g_strdup_printf (_("Measure %s with the machine held in reset, and write in-reset= with what it is (high, low, weak-high or off)."), trial->board->host.lines[raw->index].name);
+      return g_strdup_printf (_("Measure %s with the machine held in reset, and write in-reset= with what it is "
+                                 "(high, low, weak-high or off)."),
+                              trial->board->host.lines[raw->index].name);
     return g_strdup (_("Measure it, and write measured= with the date in place of assumed=."));
   case PM_FINDING_POSITION_NOT_STATED: return g_strdup (_("Look where it is, and write it down."));
-  case PM_FINDING_NOT_SEEN_AS: return g_strdup (_("Put this drive on a select of which the machine does not want it, or one that gives it here."));
+  case PM_FINDING_NOT_SEEN_AS:
+    return g_strdup (
+        _("Put this drive on a select of which the machine does not want it, or one that gives it here."));
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup (_("Join the open inputs to 0 V or +5 V."));
-  case PM_FINDING_LOW_NOT_REACHED: return g_strdup (_("The resistors on the line (one terminator too many?), and a driver that sinks more."));
+  case PM_FINDING_LOW_NOT_REACHED:
+    return g_strdup (_("The resistors on the line (one terminator too many?), and a driver that sinks more."));
   case PM_FINDING_START_UNKNOWN: return g_strdup (_("What sets or clears the memory at power-on."));
-  case PM_FINDING_RAILS_JOINED: return g_strdup (_("Switch one rail only, and let a resistor hold the line at the other level."));
+  case PM_FINDING_RAILS_JOINED:
+    return g_strdup (_("Switch one rail only, and let a resistor hold the line at the other level."));
   default: return look_at_text (trial, raw);
   }
 }
@@ -640,13 +736,16 @@ measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   const PmEdit *edit = cause->repair != NULL ? &cause->repair->edits[0] : NULL;
   if (raw->kind == PM_FINDING_RAILS_JOINED) {
     const PmRail *a = &board->rails[raw->index];
-    return g_strdup_printf (_("Power off, chips out, every setting in turn: %s to 0 V must read open (above 1 kΩ)."), a->name);
+    return g_strdup_printf (_("Power off, chips out, every setting in turn: %s to 0 V must read open (above 1 kΩ)."),
+                            a->name);
   }
   if (edit == NULL)
     return NULL;
   if (edit->kind == PM_EDIT_CUT) {
     const PmJoin *join = &board->joins[edit->b];
-    g_autofree char *a = pm_name_probe (board, edit->a), *b = pm_name_probe (board, join->places[0] == edit->a ? join->places[join->n_places > 1 ? 1 : 0] : join->places[0]);
+    g_autofree char *a = pm_name_probe (board, edit->a),
+                    *b = pm_name_probe (board, join->places[0] == edit->a ? join->places[join->n_places > 1 ? 1 : 0]
+                                                                          : join->places[0]);
     return g_strdup_printf (_("Power off, chips out: %s to %s must read open (above 1 MΩ)."), b, a);
   }
   if (edit->kind == PM_EDIT_JOIN) {
@@ -655,17 +754,21 @@ measure_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   }
   if (edit->kind == PM_EDIT_PULL) {
     g_autofree char *a = pm_name_probe (board, edit->a), *ohms = pm_quantity_format (edit->c, PM_UNIT_OHM);
-    return g_strdup_printf (_("Power off, chips out, lead off: %s to %s must read about %s."), a, board->rails[edit->b].name, ohms);
+    return g_strdup_printf (_("Power off, chips out, lead off: %s to %s must read about %s."), a,
+                            board->rails[edit->b].name, ohms);
   }
   if (edit->kind == PM_EDIT_SWAP_POSITIONS) {
     const PmSwitch *sw = &board->switches[edit->a];
     if (sw->positions[1].n_pairs == 0)
       return NULL;
-    g_autofree char *a = pm_name_probe (board, pm_name_plugged (board, sw->positions[1].pairs[0].a)), *b = pm_name_probe (board, pm_name_plugged (board, sw->positions[1].pairs[0].b));
-    return g_strdup_printf (_("Power off, lever at %s: %s to %s must read below 1 Ω."), pm_position_title (sw, 0), a, b);
+    g_autofree char *a = pm_name_probe (board, pm_name_plugged (board, sw->positions[1].pairs[0].a)),
+                    *b = pm_name_probe (board, pm_name_plugged (board, sw->positions[1].pairs[0].b));
+    return g_strdup_printf (_("Power off, lever at %s: %s to %s must read below 1 Ω."), pm_position_title (sw, 0), a,
+                            b);
   }
   if (edit->kind == PM_EDIT_CROSS)
-    return g_strdup (_("Cable off at both ends: contact 10 of one end to contact 16 of the other must read below 1 Ω."));
+    return g_strdup (
+        _("Cable off at both ends: contact 10 of one end to contact 16 of the other must read below 1 Ω."));
   return NULL;
 }
 
@@ -678,14 +781,16 @@ tell_followers (const PmTrial *trial, const PmCause *cause, PmFinding *out)
   g_autoptr (GString) row = g_string_new (NULL);
   for (guint i = 0; i < cause->followers->len; i++) {
     const PmCause *other = g_ptr_array_index (cause->followers, i);
-    g_autofree char *title = pm_finding_title (trial, &g_array_index (other->raws, PmRaw, 0)), *in = pm_finding_in (trial, other->raws);
+    g_autofree char *title = pm_finding_title (trial, &g_array_index (other->raws, PmRaw, 0)),
+                    *in = pm_finding_in (trial, other->raws);
     char *line = g_strdup_printf ("%s%s%s", title, in[0] != '\0' ? " " : "", in);
     g_ptr_array_add (lines, line);
     if (i < 3)
       g_string_append_printf (row, "%s%s", row->len > 0 ? "; " : "", line);
   }
   if (cause->followers->len > 3)
-    g_string_append_printf (row, ngettext ("; %u more", "; %u more", cause->followers->len - 3), cause->followers->len - 3);
+    g_string_append_printf (row, ngettext ("; %u more", "; %u more", cause->followers->len - 3),
+                            cause->followers->len - 3);
   if (row->len > 0)
     g_string_append_c (row, '.');
   g_ptr_array_add (lines, NULL);
@@ -745,7 +850,8 @@ tell_places (const PmTrial *trial, const PmCause *cause, PmFinding *out)
     g_string_append_printf (identity, " %s", trial->board->switches[raw->sw].name);
   if (raw->index != PM_NONE && raw->kind == PM_FINDING_ASSUMED && g_strcmp0 (raw->does, "line") == 0)
     g_string_append_printf (identity, " %s", trial->board->host.lines[raw->index].name);
-  else if (raw->index != PM_NONE && (raw->kind == PM_FINDING_ASSUMED || raw->kind == PM_FINDING_START_UNKNOWN || raw->kind == PM_FINDING_UNUSED_INPUT_OPEN))
+  else if (raw->index != PM_NONE && (raw->kind == PM_FINDING_ASSUMED || raw->kind == PM_FINDING_START_UNKNOWN ||
+                                     raw->kind == PM_FINDING_UNUSED_INPUT_OPEN))
     g_string_append_printf (identity, " %s", trial->board->instances[raw->index].ref);
   out->identity = g_string_free (g_steal_pointer (&identity), FALSE);
   out->places = (guint32 *) (gpointer) g_array_free (g_steal_pointer (&places), FALSE);
@@ -785,7 +891,8 @@ what_of_all (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   }
   g_autofree char *list = pm_name_list (words);
   if (raw->kind == PM_FINDING_NOT_SEEN_AS)
-    return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give that."), list, unit_name (trial, raw->unit), drive_name (trial, raw->drive));
+    return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give that."), list,
+                            unit_name (trial, raw->unit), drive_name (trial, raw->drive));
   return g_strdup_printf (_("Nothing drives or holds %s."), list);
 }
 
@@ -852,7 +959,10 @@ pm_finding_tell (const PmTrial *trial, const PmCause *cause, PmFinding *out)
     add_spot (out, trial->board->wanted[trial->results[raw->spec].wanted].spot);
   tell_places (trial, cause, out);
   g_autofree char *pin = out->n_places > 0 ? pm_name_pin (trial->board, out->places[0]) : NULL;
-  out->where = in[0] != '\0' && pin != NULL ? g_strdup_printf ("%s · %s", in, pin) : g_strdup (in[0] != '\0' ? in : pin != NULL ? pin : "");
+  out->where = in[0] != '\0' && pin != NULL ? g_strdup_printf ("%s · %s", in, pin)
+                                            : g_strdup (in[0] != '\0' ? in
+                                                        : pin != NULL ? pin
+                                                                      : "");
   look_for_accept (trial, out);
 }
 

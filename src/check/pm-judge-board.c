@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Judgements about the board as a whole, not about one case: through pins, the sense of a control, what the machine asks of drives, what the
- * file leaves open. */
+/* Judgements about the board as a whole, not about one case: through pins, the sense of a control, what the machine
+ * asks of drives, what the file leaves open. */
 #include "config.h"
 #include "pm-judge.h"
 
@@ -27,7 +27,8 @@ end_is_bare (const PmTrial *trial, guint32 place, guint32 but)
   return TRUE;
 }
 
-/* The host line that reaches either end of a through or cut pin with the board in its place; PM_NONE. Bound to a setting. */
+/* The host line that reaches either end of a through or cut pin with the board in its place; PM_NONE. Bound to a
+ * setting. */
 static guint32
 line_at (const PmTrial *trial, const PmJoin *join)
 {
@@ -40,8 +41,8 @@ line_at (const PmTrial *trial, const PmJoin *join)
   return PM_NONE;
 }
 
-/* A cut pin with a line of the machine on it and nothing else at either end.  A cut with one bare end may be meant: a select that is led
- * nowhere is told by what it reaches. */
+/* A cut pin with a line of the machine on it and nothing else at either end.  A cut with one bare end may be meant: a
+ * select that is led nowhere is told by what it reaches. */
 void
 pm_judge_throughs (PmTrial *trial, GArray *raws)
 {
@@ -49,7 +50,8 @@ pm_judge_throughs (PmTrial *trial, GArray *raws)
   pm_survey_bind (trial->survey, 1, 0);
   for (guint c = 0; c < board->n_joins; c++) {
     const PmJoin *join = &board->joins[c];
-    if (join->kind != PM_JOIN_CUT || !end_is_bare (trial, join->places[0], c) || !end_is_bare (trial, join->places[1], c))
+    if (join->kind != PM_JOIN_CUT || !end_is_bare (trial, join->places[0], c) ||
+        !end_is_bare (trial, join->places[1], c))
       continue;
     PmRaw raw = pm_raw_init (PM_FINDING_THROUGH_NOT_CARRIED, PM_SEVERITY_STOP, 1);
     raw.join = c;
@@ -136,7 +138,8 @@ pm_judge_statements (PmTrial *trial, GArray *raws)
   }
   for (guint l = 0; l < board->host.n_lines; l++) {
     const PmLine *line = &board->host.lines[l];
-    gboolean rest = !line->in_reset_stated && line->drives != PM_LINE_DRIVES_NOTHING && g_strcmp0 (line->does, "select") == 0;
+    gboolean rest =
+        !line->in_reset_stated && line->drives != PM_LINE_DRIVES_NOTHING && g_strcmp0 (line->does, "select") == 0;
     if (!line->assumed && !rest)
       continue;
     PmRaw raw = pm_raw_init (PM_FINDING_ASSUMED, PM_SEVERITY_CARE, trial->cases->usual);

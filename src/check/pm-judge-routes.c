@@ -63,7 +63,9 @@ pm_judge_two_drives (PmJudge *j)
     raw.other = second;
     raw.may = !always;
     /* What is wanted is wanted, whatever the machine does today. */
-    raw.as_today = !is_stated (j, u) && j->baseline != PM_NONE && two_answer (pm_judge_seen (j->trial, j->baseline, s), &b1, &b2, &b_always) && b1 == first && b2 == second;
+    raw.as_today = !is_stated (j, u) && j->baseline != PM_NONE &&
+                   two_answer (pm_judge_seen (j->trial, j->baseline, s), &b1, &b2, &b_always) && b1 == first &&
+                   b2 == second;
     pm_judge_add (j, raw);
   }
 }
@@ -173,10 +175,11 @@ pm_judge_sides_of (PmJudge *j)
   const PmBoard *board = j->trial->board;
   for (guint i = 0; i < j->result->n_sides; i++) {
     const PmSideLine *side = &j->result->sides[i];
-    if ((side->side != PM_SIDE_STAYS && side->side != PM_SIDE_HELD && side->side != PM_SIDE_NOT_CERTAIN) || is_let_off (board, j->result, side->does) ||
-        two_are_told (j, side->unit))
+    if ((side->side != PM_SIDE_STAYS && side->side != PM_SIDE_HELD && side->side != PM_SIDE_NOT_CERTAIN) ||
+        is_let_off (board, j->result, side->does) || two_are_told (j, side->unit))
       continue;
-    PmRaw raw = pm_raw_init (side->side == PM_SIDE_HELD ? PM_FINDING_SHARED_LINE_HELD : PM_FINDING_SIDE_LINE_STAYS, j->severity, j->spec);
+    PmRaw raw = pm_raw_init (side->side == PM_SIDE_HELD ? PM_FINDING_SHARED_LINE_HELD : PM_FINDING_SIDE_LINE_STAYS,
+                             j->severity, j->spec);
     raw.unit = (int) side->unit;
     raw.drive = (int) side->drive;
     raw.does = g_intern_string (side->does);
@@ -184,14 +187,16 @@ pm_judge_sides_of (PmJudge *j)
     raw.state = pm_survey_state (j->trial->survey, PM_STATE_SINGLE, side->unit);
     for (guint d = 0; d < board->n_drives && raw.kind == PM_FINDING_SHARED_LINE_HELD; d++)
       for (guint g = 0; g < board->drives[d].n_gives; g++)
-        if (d != side->drive && board->drives[d].gives[g].while_ == PM_WHILE_ALWAYS && g_str_equal (board->drives[d].gives[g].does, side->does)) {
+        if (d != side->drive && board->drives[d].gives[g].while_ == PM_WHILE_ALWAYS &&
+            g_str_equal (board->drives[d].gives[g].does, side->does)) {
           raw.other = (int) d;
           raw.place = board->drives[d].gives[g].place;
         }
     if (j->baseline != PM_NONE)
       for (guint k = 0; k < j->trial->results[j->baseline].n_sides; k++) {
         const PmSideLine *today = &j->trial->results[j->baseline].sides[k];
-        raw.as_today |= today->drive == side->drive && today->side == side->side && g_str_equal (today->does, side->does);
+        raw.as_today |=
+            today->drive == side->drive && today->side == side->side && g_str_equal (today->does, side->does);
       }
     pm_judge_add (j, raw);
   }

@@ -21,12 +21,15 @@ pm_judge_clashes (PmJudge *j)
     const PmClash *clash = &g_array_index (clashes, PmClash, i);
     const PmHostState *state = &g_array_index (j->trial->survey->states, PmHostState, clash->state);
     gboolean pair = state->kind == PM_STATE_PAIR;
-    PmRaw raw = pm_raw_init (pair ? PM_FINDING_BOTH_SELECTS : PM_FINDING_OUTPUTS_COLLIDE, pair ? PM_SEVERITY_NOTE : j->severity, j->spec);
+    PmRaw raw = pm_raw_init (pair ? PM_FINDING_BOTH_SELECTS : PM_FINDING_OUTPUTS_COLLIDE,
+                             pair ? PM_SEVERITY_NOTE : j->severity, j->spec);
     raw.place = clash->place;
     raw.state = clash->state;
     gboolean told = FALSE;
     for (guint k = 0; k < j->raws->len && pair && !told; k++)
-      told = g_array_index (j->raws, PmRaw, k).kind == PM_FINDING_OUTPUTS_COLLIDE && g_array_index (j->raws, PmRaw, k).spec == j->spec && g_array_index (j->raws, PmRaw, k).place == clash->place;
+      told = g_array_index (j->raws, PmRaw, k).kind == PM_FINDING_OUTPUTS_COLLIDE &&
+             g_array_index (j->raws, PmRaw, k).spec == j->spec &&
+             g_array_index (j->raws, PmRaw, k).place == clash->place;
     if (told)
       continue; /* it collides with one select on already */
     raw.may = !clash->certain;
@@ -56,7 +59,8 @@ clashes_in (const PmTrial *trial, guint spec, guint state)
   return FALSE;
 }
 
-/* Where the board touches the net of a host's place: its plug or socket, else another pin of the board; the place itself if it does not. */
+/* Where the board touches the net of a host's place: its plug or socket, else another pin of the board; the place
+ * itself if it does not. */
 static guint32
 board_side (const PmTrial *trial, guint spec, guint state, guint32 place)
 {
@@ -105,7 +109,8 @@ pm_judge_choices (PmJudge *j)
       const PmSeen *world = &g_array_index (seen, PmSeen, i);
       for (guint k = 0; k < world->n_choices; k++) {
         const PmChoice *c = &world->choices[k];
-        if (c->kind == PM_CHOICE_SOURCE || !g_hash_table_add (told, GUINT_TO_POINTER (c->kind << 24 | (c->index & 0xffffff))))
+        if (c->kind == PM_CHOICE_SOURCE ||
+            !g_hash_table_add (told, GUINT_TO_POINTER (c->kind << 24 | (c->index & 0xffffff))))
           continue;
         if (!pm_seen_flip_matters (seen, lamps, FALSE, c))
           continue;
@@ -119,7 +124,9 @@ pm_judge_choices (PmJudge *j)
             continue;
           const PmInstance *instance = &board->instances[pm_board_instance_of (board, raw.place)];
           gboolean drive = instance->part->type == PM_PART_DRIVE;
-          raw.kind = drive ? PM_FINDING_SELECT_FLOATS : c->open_high ? PM_FINDING_OPEN_BIPOLAR_INPUT : PM_FINDING_OPEN_CMOS_INPUT;
+          raw.kind = drive          ? PM_FINDING_SELECT_FLOATS
+                     : c->open_high ? PM_FINDING_OPEN_BIPOLAR_INPUT
+                                    : PM_FINDING_OPEN_CMOS_INPUT;
           raw.drive = drive ? (int) instance->owner_index : -1;
           if (c->open_high)
             raw.severity = PM_SEVERITY_CARE;
@@ -134,7 +141,8 @@ pm_judge_choices (PmJudge *j)
           continue;
         gboolean known = FALSE;
         for (guint r = 0; r < j->raws->len && !known; r++)
-          known = g_array_index (j->raws, PmRaw, r).spec == j->spec && pm_raw_same (&g_array_index (j->raws, PmRaw, r), &raw);
+          known = g_array_index (j->raws, PmRaw, r).spec == j->spec &&
+                  pm_raw_same (&g_array_index (j->raws, PmRaw, r), &raw);
         if (!known)
           pm_judge_add (j, raw);
       }

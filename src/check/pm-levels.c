@@ -1,14 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Two electrical cares that need no more than a net's resistors and limits: a low that an output cannot reach against the
- * resistors on its line, and a high that is not enough for an input on it.  The low uses Ohm's law at the guaranteed low level (the pull-up
- * formula of the open-collector data sheets: (VCC - VOL) / R plus the low currents of the inputs, National DM7438 DS006513). */
+/* Two electrical cares that need no more than a net's resistors and limits: a low that an output cannot reach against
+ * the resistors on its line, and a high that is not enough for an input on it.  The low uses Ohm's law at the
+ * guaranteed low level (the pull-up formula of the open-collector data sheets: (VCC - VOL) / R plus the low currents of
+ * the inputs, National DM7438 DS006513). */
 #include "config.h"
 #include "pm-raw.h"
 #include <math.h>
 
-/* Driver of a place: its instance (NULL for a host line) and family; FALSE for what a drive gives, whose driver nobody states. */
+/* Driver of a place: its instance (NULL for a host line) and family; FALSE for what a drive gives, whose driver nobody
+ * states. */
 static gboolean
-driver_at (const PmTrial *trial, guint32 place, const PmInstance **instance, const PmFamily **family, gboolean *pulls_up)
+driver_at (const PmTrial *trial, guint32 place, const PmInstance **instance, const PmFamily **family,
+           gboolean *pulls_up)
 {
   const PmBoard *board = trial->board;
   *pulls_up = TRUE;
@@ -16,7 +19,8 @@ driver_at (const PmTrial *trial, guint32 place, const PmInstance **instance, con
     if (board->host.lines[l].place == place && board->host.lines[l].drives != PM_LINE_DRIVES_NOTHING) {
       *instance = NULL;
       *family = board->host.lines[l].family;
-      *pulls_up = board->host.lines[l].drives == PM_LINE_PUSH_PULL || board->host.lines[l].drives == PM_LINE_THREE_STATE;
+      *pulls_up =
+          board->host.lines[l].drives == PM_LINE_PUSH_PULL || board->host.lines[l].drives == PM_LINE_THREE_STATE;
       return *family != NULL;
     }
   guint i = pm_board_instance_of (board, place);
@@ -71,7 +75,9 @@ current_into_low (const PmTrial *trial, guint32 place, const PmFamily *family)
   for (guint32 p = 0; p < board->n_places; p++)
     if (trial->t->input_of[p] != PM_NONE && pm_bound_net (trial->survey->bound, p) == net) {
       guint i = pm_board_instance_of (board, p);
-      const PmFamily *f = board->instances[i].part->type == PM_PART_DRIVE ? board->drives[board->instances[i].owner_index].family : pm_trial_family (trial, i);
+      const PmFamily *f = board->instances[i].part->type == PM_PART_DRIVE
+                              ? board->drives[board->instances[i].owner_index].family
+                              : pm_trial_family (trial, i);
       double loads = board->instances[i].part->pins[p - board->instances[i].first_place].loads;
       if (f != NULL && !isnan (f->receiver.iil))
         current += f->receiver.iil * MAX (loads, 1);
@@ -92,7 +98,8 @@ overloaded (const PmTrial *trial, guint32 place, double *flows, double *sinks)
   return !isnan (*sinks) && *flows > *sinks * 1.0001;
 }
 
-/* The input on the driver's net that needs more than the driver is sure to give, without a resistor that lifts it there; PM_NONE. */
+/* The input on the driver's net that needs more than the driver is sure to give, without a resistor that lifts it
+ * there; PM_NONE. */
 static guint32
 too_high_a_need (const PmTrial *trial, guint32 place, double *gives, double *needs)
 {
@@ -112,7 +119,9 @@ too_high_a_need (const PmTrial *trial, guint32 place, double *gives, double *nee
     if (trial->t->input_of[p] == PM_NONE || pm_bound_net (trial->survey->bound, p) != net)
       continue;
     guint i = pm_board_instance_of (board, p);
-    const PmFamily *f = board->instances[i].part->type == PM_PART_DRIVE ? board->drives[board->instances[i].owner_index].family : pm_trial_family (trial, i);
+    const PmFamily *f = board->instances[i].part->type == PM_PART_DRIVE
+                            ? board->drives[board->instances[i].owner_index].family
+                            : pm_trial_family (trial, i);
     if (f == NULL || isnan (f->receiver.vih) || f->receiver.vih <= *gives || (lifted && volts >= f->receiver.vih))
       continue;
     *needs = f->receiver.vih;
@@ -121,7 +130,8 @@ too_high_a_need (const PmTrial *trial, guint32 place, double *gives, double *nee
   return PM_NONE;
 }
 
-/* What a high output must give into the resistors on its net that pull down, and whether that is more than it is sure to source. */
+/* What a high output must give into the resistors on its net that pull down, and whether that is more than it is sure
+ * to source. */
 static gboolean
 pulled_down (const PmTrial *trial, guint32 place, double *flows, double *sources)
 {
@@ -129,8 +139,9 @@ pulled_down (const PmTrial *trial, guint32 place, double *flows, double *sources
   const PmFamily *family;
   gboolean pulls_up;
   double volts, ohms;
-  if (!driver_at (trial, place, &instance, &family, &pulls_up) || !pulls_up || isnan (family->voh) || isnan (family->ioh) ||
-      (instance != NULL && is_open_collector (instance, place)) || !pm_bound_thevenin (trial->survey->bound, place, &volts, &ohms) || ohms <= 0)
+  if (!driver_at (trial, place, &instance, &family, &pulls_up) || !pulls_up || isnan (family->voh) ||
+      isnan (family->ioh) || (instance != NULL && is_open_collector (instance, place)) ||
+      !pm_bound_thevenin (trial->survey->bound, place, &volts, &ohms) || ohms <= 0)
     return FALSE;
   *flows = (family->voh - volts) / ohms;
   *sources = family->ioh;
@@ -144,7 +155,8 @@ hangs_open (const PmTrial *trial, guint32 place)
   const PmBoard *board = trial->board;
   guint32 net = pm_bound_net (trial->survey->bound, place);
   double volts, ohms;
-  if (pm_bound_rails (trial->survey->bound, place) != 0 || pm_bound_thevenin (trial->survey->bound, place, &volts, &ohms))
+  if (pm_bound_rails (trial->survey->bound, place) != 0 ||
+      pm_bound_thevenin (trial->survey->bound, place, &volts, &ohms))
     return FALSE;
   for (guint i = 0; i < trial->t->driver_places->len; i++)
     if (pm_bound_net (trial->survey->bound, g_array_index (trial->t->driver_places, guint32, i)) == net)
@@ -167,7 +179,8 @@ judge_unused (PmTrial *trial, guint spec, GArray *raws)
   for (guint i = 0; i < board->n_instances; i++) {
     const PmInstance *instance = &board->instances[i];
     const PmFamily *family = pm_trial_family (trial, i);
-    if (instance->owner != PM_OWNER_BOARD || instance->part->n_sections == 0 || family == NULL || family->receiver.open_high)
+    if (instance->owner != PM_OWNER_BOARD || instance->part->n_sections == 0 || family == NULL ||
+        family->receiver.open_high)
       continue;
     for (guint k = 0; k < instance->part->n_pins; k++) {
       guint32 place = instance->first_place + k;
@@ -175,7 +188,8 @@ judge_unused (PmTrial *trial, guint spec, GArray *raws)
         continue;
       gboolean decides = FALSE;
       for (guint r = 0; r < raws->len && !decides; r++)
-        decides = g_array_index (raws, PmRaw, r).kind == PM_FINDING_OPEN_CMOS_INPUT && g_array_index (raws, PmRaw, r).place == place;
+        decides = g_array_index (raws, PmRaw, r).kind == PM_FINDING_OPEN_CMOS_INPUT &&
+                  g_array_index (raws, PmRaw, r).place == place;
       if (decides)
         continue;
       PmRaw raw = pm_raw_init (PM_FINDING_UNUSED_INPUT_OPEN, PM_SEVERITY_CARE, spec);
@@ -191,14 +205,16 @@ pm_levels_judge (PmTrial *trial, guint spec, GArray *raws)
 {
   const GArray *drivers = trial->t->driver_places;
   g_autofree double *flows = g_new0 (double, MAX (drivers->len, 1)), *sinks = g_new0 (double, MAX (drivers->len, 1));
-  g_autofree gboolean *today = g_new0 (gboolean, MAX (drivers->len, 1)), *high_today = g_new0 (gboolean, MAX (drivers->len, 1));
+  g_autofree gboolean *today = g_new0 (gboolean, MAX (drivers->len, 1)),
+                      *high_today = g_new0 (gboolean, MAX (drivers->len, 1));
   double gives, needs;
   if (trial->board->has_board) {
     pm_survey_bind (trial->survey, 0, 0);
     for (guint i = 0; i < drivers->len; i++) {
       guint32 place = g_array_index (drivers, guint32, i);
       today[i] = overloaded (trial, place, &flows[i], &sinks[i]);
-      high_today[i] = too_high_a_need (trial, place, &gives, &needs) != PM_NONE || pulled_down (trial, place, &gives, &needs);
+      high_today[i] =
+          too_high_a_need (trial, place, &gives, &needs) != PM_NONE || pulled_down (trial, place, &gives, &needs);
     }
   }
   pm_survey_bind (trial->survey, spec, 0);

@@ -3,14 +3,17 @@
 #include "pm-raw.h"
 #include "pm-reach.h"
 
-/* TRUE if bits that were settled in one setting, taken over into another by moving a lever, leave the drives where they were. */
+/* TRUE if bits that were settled in one setting, taken over into another by moving a lever, leave the drives where they
+ * were. */
 static gboolean
 stays_as_it_was (PmTrial *trial, guint from, guint to)
 {
   PmSurvey *survey = trial->survey;
   const PmReach *was = survey->reach[from];
-  const PmCaseSpec *old_spec = g_ptr_array_index (trial->cases->specs, from), *new_spec = g_ptr_array_index (trial->cases->specs, to);
-  g_autoptr (PmCase) before = pm_case_copy (g_ptr_array_index (old_spec->bindings, 0)), after = pm_case_copy (g_ptr_array_index (new_spec->bindings, 0));
+  const PmCaseSpec *old_spec = g_ptr_array_index (trial->cases->specs, from),
+                   *new_spec = g_ptr_array_index (trial->cases->specs, to);
+  g_autoptr (PmCase) before = pm_case_copy (g_ptr_array_index (old_spec->bindings, 0)),
+                     after = pm_case_copy (g_ptr_array_index (new_spec->bindings, 0));
   gboolean race = FALSE, restless = FALSE, differs = FALSE;
   g_autoptr (GArray) states = g_array_new (FALSE, FALSE, sizeof (PmState));
   pm_reach_apply (survey, was, 0, before);
@@ -68,7 +71,8 @@ pm_memory_judge (PmTrial *trial, GArray *raws)
   for (guint a = 1; a <= trial->cases->n_settings; a++)
     for (guint b = 1; b <= trial->cases->n_settings; b++) {
       guint32 sw = a == b ? PM_NONE : the_one_that_moves (trial, a, b);
-      if (sw == PM_NONE || survey->reach[a] == NULL || !pm_switch_is_by_hand (&trial->board->switches[sw]) || !stays_as_it_was (trial, a, b))
+      if (sw == PM_NONE || survey->reach[a] == NULL || !pm_switch_is_by_hand (&trial->board->switches[sw]) ||
+          !stays_as_it_was (trial, a, b))
         continue;
       PmRaw raw = pm_raw_init (PM_FINDING_NEXT_RESET, PM_SEVERITY_NOTE, b);
       raw.sw = sw;

@@ -45,7 +45,9 @@ pm_name_drive (const PmBoard *board, guint drive)
 const char *
 pm_name_host (const PmBoard *board)
 {
-  return board->host.title != NULL && board->host.title[0] != '\0' ? board->host.title : board->host.name != NULL ? board->host.name : _("the machine");
+  return board->host.title != NULL && board->host.title[0] != '\0' ? board->host.title
+         : board->host.name != NULL                                ? board->host.name
+                                                                   : _("the machine");
 }
 
 const char *
@@ -62,13 +64,15 @@ pm_name_instance (const PmBoard *board, guint i)
     return g_strdup (instance->ref);
   if (instance->part->type == PM_PART_DRIVE)
     return g_strdup_printf (_("the drive %s"), pm_name_drive (board, instance->owner_index));
-  return instance->owner == PM_OWNER_BOARD ? g_strdup_printf ("%s (%s)", instance->ref, instance->title) : g_strdup_printf (_("the %s"), instance->title);
+  return instance->owner == PM_OWNER_BOARD ? g_strdup_printf ("%s (%s)", instance->ref, instance->title)
+                                           : g_strdup_printf (_("the %s"), instance->title);
 }
 
 char *
 pm_name_probe (const PmBoard *board, guint32 place)
 {
-  return board->instances[pm_board_instance_of (board, place)].owner == PM_OWNER_BOARD ? pm_name_pin (board, place) : pm_name_place (board, place);
+  return board->instances[pm_board_instance_of (board, place)].owner == PM_OWNER_BOARD ? pm_name_pin (board, place)
+                                                                                       : pm_name_place (board, place);
 }
 
 guint32
@@ -93,7 +97,8 @@ source_words (const PmTranslation *t, guint32 source)
   for (guint g = 0; g < t->gives->len; g++) {
     const PmGivesInfo *info = &g_array_index (t->gives, PmGivesInfo, g);
     if (info->source == source)
-      return g_strdup_printf (_("what %s says on %s"), pm_name_drive (t->board, info->drive), t->board->drives[info->drive].gives[info->gives].does);
+      return g_strdup_printf (_("what %s says on %s"), pm_name_drive (t->board, info->drive),
+                              t->board->drives[info->drive].gives[info->gives].does);
   }
   return g_strdup (_("a line"));
 }
@@ -134,7 +139,9 @@ pm_name_state (const PmBoard *board, const PmHostState *state)
       return g_strdup_printf (unit->levels[0].high ? _("%s on (high)") : _("%s on (low)"), unit->name);
     return g_strdup_printf (_("%s on"), unit->name);
   }
-  case PM_STATE_PAIR: return g_strdup_printf (_("%s and %s both on"), board->host.units[state->unit].name, board->host.units[state->other].name);
+  case PM_STATE_PAIR:
+    return g_strdup_printf (_("%s and %s both on"), board->host.units[state->unit].name,
+                            board->host.units[state->other].name);
   case PM_STATE_RESET: return g_strdup (_("the machine in reset"));
   case PM_STATE_HOST_OFF: return g_strdup (_("the machine off"));
   case PM_STATE_IDLE:
@@ -145,7 +152,8 @@ pm_name_state (const PmBoard *board, const PmHostState *state)
 PmSpot
 pm_name_spot (const PmBoard *board, guint32 place)
 {
-  /* The board's own joins first, then those of the machine and the drives, then the line that cuts or passes the pin. */
+  /* The board's own joins first, then those of the machine and the drives, then the line that cuts or passes the pin.
+   */
   for (guint rank = 0; rank < 3; rank++)
     for (guint j = 0; j < board->n_joins; j++) {
       const PmJoin *join = &board->joins[j];

@@ -77,7 +77,8 @@ static gboolean
 is_dip (const PmPart *part)
 {
   return part->n_pins >= 4 && part->n_pins % 2 == 0 &&
-         ((part->package != NULL && g_str_has_prefix (part->package, "DIP")) || part->type == PM_PART_SOCKET || part->type == PM_PART_PINS);
+         ((part->package != NULL && g_str_has_prefix (part->package, "DIP")) || part->type == PM_PART_SOCKET ||
+          part->type == PM_PART_PINS);
 }
 
 static const char *
@@ -100,7 +101,8 @@ append_dip (GString *out, const PmPart *part)
     g_autoptr (GString) line = g_string_new ("  ");
     for (guint n = pm_text_columns (name_beside (a)); n < left; n++)
       g_string_append_c (line, ' ');
-    g_string_append_printf (line, "%s  %2s  |       |  %2s  %s", name_beside (a), a->number, b->number, name_beside (b));
+    g_string_append_printf (line, "%s  %2s  |       |  %2s  %s", name_beside (a), a->number, b->number,
+                            name_beside (b));
     g_string_append_printf (out, "%s\n", g_strchomp (line->str));
   }
   g_string_append_printf (out, "  %*s  +-------+\n", (int) left + 4, "");
@@ -113,11 +115,16 @@ append_pin_list (GString *out, const PmPart *part, guint width)
   for (guint i = 0; i < part->n_pins; i++) {
     const PmPin *pin = &part->pins[i];
     gboolean named = !g_str_equal (pin->name, pin->number);
-    g_string_append_printf (names, "%s%s%s%s", i == 0 ? "" : named ? ", " : " ", pin->number, named ? " " : "", named ? pin->name : "");
+    g_string_append_printf (names, "%s%s%s%s",
+                            i == 0  ? ""
+                            : named ? ", "
+                                    : " ",
+                            pin->number, named ? " " : "", named ? pin->name : "");
   }
   row (out, _("Pins"), names->str, width);
   if (part->rows == 2)
-    row (out, _("Rows"), part->keyed ? _("two, with a key") : _("two: odd numbers in one, even numbers in the other"), width);
+    row (out, _("Rows"),
+         part->keyed ? _("two, with a key") : _("two: odd numbers in one, even numbers in the other"), width);
 }
 
 static void
@@ -137,7 +144,8 @@ pair_words (const PmPart *part, const PmPair *pairs, guint n)
 {
   GString *text = g_string_new (NULL);
   for (guint k = 0; k < n; k++)
-    g_string_append_printf (text, "%s%s-%s", k > 0 ? " " : "", part->pins[pairs[k].a].name, part->pins[pairs[k].b].name);
+    g_string_append_printf (text, "%s%s-%s", k > 0 ? " " : "", part->pins[pairs[k].a].name,
+                            part->pins[pairs[k].b].name);
   return g_string_free (text, FALSE);
 }
 
@@ -156,15 +164,17 @@ append_contacts (GString *out, const PmPart *part, guint width)
   for (guint i = 0; i < part->n_positions; i++) {
     const PmPartPosition *position = &part->positions[i];
     pm_text_table_add (table, position->title != NULL ? position->title : position->name);
-    pm_text_table_take (table, position->n_pairs > 0 ? pair_words (part, position->pairs, position->n_pairs) : g_strdup (_("nothing")));
+    pm_text_table_take (table, position->n_pairs > 0 ? pair_words (part, position->pairs, position->n_pairs)
+                                                     : g_strdup (_("nothing")));
   }
   head (out, _("Positions, in the order in which the lever passes them"));
   pm_text_table_append (table, out, 2, 2, width);
   if (part->type != PM_PART_SWITCH)
     return;
-  const char *contacts = g_strcmp0 (part->contacts, "break-first") == 0  ? _("break before they make")
-                         : g_strcmp0 (part->contacts, "make-first") == 0 ? _("make before they break")
-                                                                         : _("not known whether they break or make first: both are tried");
+  const char *contacts = g_strcmp0 (part->contacts, "break-first") == 0 ? _("break before they make")
+                         : g_strcmp0 (part->contacts, "make-first") == 0
+                             ? _("make before they break")
+                             : _("not known whether they break or make first: both are tried");
   row (out, _("Contacts"), contacts, width);
 }
 
@@ -234,11 +244,13 @@ column_pin (const PmPart *part, const PmSection *section, guint column)
 {
   guint n_in = pm_table_n_inputs (section->table);
   if (column < n_in)
-    return PM_IS_BIT (section->inputs[column]) ? g_strdup (_("its own")) : g_strdup (part->pins[section->inputs[column]].name);
+    return PM_IS_BIT (section->inputs[column]) ? g_strdup (_("its own"))
+                                               : g_strdup (part->pins[section->inputs[column]].name);
   guint k = column - n_in;
   switch (pm_table_kind (section->table, k)) {
   case PM_COLUMN_BIT: return g_strdup (_("its own"));
-  case PM_COLUMN_JOIN: return g_strdup_printf ("%s-%s", part->pins[section->outputs[k]].name, part->pins[section->others[k]].name);
+  case PM_COLUMN_JOIN:
+    return g_strdup_printf ("%s-%s", part->pins[section->outputs[k]].name, part->pins[section->others[k]].name);
   case PM_COLUMN_PIN:
   default: return g_strdup (part->pins[section->outputs[k]].name);
   }
@@ -251,7 +263,8 @@ column_name (const PmTable *table, guint column)
   return column < n_in ? pm_table_input (table, column) : pm_table_output (table, column - n_in);
 }
 
-/* A row for each section that uses the table: which pin each column is. Nothing where columns are named after their pins. */
+/* A row for each section that uses the table: which pin each column is. Nothing where columns are named after their
+ * pins. */
 static void
 append_mapping (GString *out, const PmPart *part, const PmTable *table, guint width)
 {
@@ -283,10 +296,17 @@ append_mapping (GString *out, const PmPart *part, const PmTable *table, guint wi
 static void
 append_legend (GString *out, const PmPart *part, guint width)
 {
-  static const struct { const char *cell, *meaning; } legend[] = {
-    {"H", N_("H high")}, {"L", N_("L low")}, {"X", N_("X either")}, {"Z", N_("Z off")}, {"rise", N_("rise from low to high")},
-    {"fall", N_("fall from high to low")}, {"hold", N_("hold stays as it was")}, {"toggle", N_("toggle turns over")},
-    {"unstable", N_("unstable only while it lasts")}, {"joined", N_("joined by a closed contact")}};
+  static const struct { const char *cell, *meaning;
+  } legend[] = {{"H", N_("H high")},
+                {"L", N_("L low")},
+                {"X", N_("X either")},
+                {"Z", N_("Z off")},
+                {"rise", N_("rise from low to high")},
+                {"fall", N_("fall from high to low")},
+                {"hold", N_("hold stays as it was")},
+                {"toggle", N_("toggle turns over")},
+                {"unstable", N_("unstable only while it lasts")},
+                {"joined", N_("joined by a closed contact")}};
   g_autoptr (GString) text = g_string_new (NULL);
   for (guint l = 0; l < G_N_ELEMENTS (legend); l++) {
     gboolean met = FALSE;
@@ -318,7 +338,9 @@ append_tables (GString *out, const PmPart *part, guint width)
       sets = sets || pm_table_kind (table, k) == PM_COLUMN_BIT;
     for (guint k = 0; k < pm_table_n_inputs (table); k++)
       reads = reads || PM_IS_BIT (part->sections[i].inputs[k]);
-    head (out, sets ? _("Function table: what it remembers") : reads ? _("Function table: what it shows") : _("Function table"));
+    head (out, sets    ? _("Function table: what it remembers")
+               : reads ? _("Function table: what it shows")
+                       : _("Function table"));
     append_printed_table (out, table, width);
     append_mapping (out, part, table, width);
   }
@@ -341,7 +363,8 @@ quantity (double value, PmQuantityUnit unit)
 static char *
 supply_text (const PmFamily *family)
 {
-  g_autofree char *low = quantity (family->supply_low, PM_UNIT_VOLT), *high = quantity (family->supply_high, PM_UNIT_VOLT);
+  g_autofree char *low = quantity (family->supply_low, PM_UNIT_VOLT),
+                  *high = quantity (family->supply_high, PM_UNIT_VOLT);
   return g_strdup_printf (_("%s to %s"), low, high);
 }
 
@@ -354,7 +377,8 @@ open_text (const PmFamily *family)
 static const char *
 unpowered_text (const PmFamily *family)
 {
-  return family->unpowered == PM_UNPOWERED_CLAMPS ? _("its pins are held low through its clamps") : _("its pins are off");
+  return family->unpowered == PM_UNPOWERED_CLAMPS ? _("its pins are held low through its clamps")
+                                                  : _("its pins are off");
 }
 
 static void
@@ -369,7 +393,8 @@ append_levels (GString *out, const PmFamily *family, guint width)
     {"IIH", family->receiver.iih, PM_UNIT_AMPERE, N_("goes into an input at a high, at most")},
     {"IOL", family->iol, PM_UNIT_AMPERE, N_("a low output sinks this and keeps VOL")},
     {"IOH", family->ioh, PM_UNIT_AMPERE, N_("a high output gives this and keeps VOH")}};
-  g_autofree char *title = g_strdup_printf (_("Levels: family %s, %s"), family->name, family->title), *supply = supply_text (family);
+  g_autofree char *title = g_strdup_printf (_("Levels: family %s, %s"), family->name, family->title),
+                  *supply = supply_text (family);
   g_autoptr (PmTextTable) table = pm_text_table_new (3);
   head (out, title);
   for (guint i = 0; i < G_N_ELEMENTS (limits); i++) {
@@ -378,7 +403,8 @@ append_levels (GString *out, const PmFamily *family, guint width)
     pm_text_table_add (table, _(limits[i].meaning));
   }
   pm_text_table_append (table, out, 2, 3, width);
-  g_autofree char *text = g_strdup_printf (_("Supply %s. An open input %s. Without power %s."), supply, open_text (family), unpowered_text (family));
+  g_autofree char *text = g_strdup_printf (_("Supply %s. An open input %s. Without power %s."), supply,
+                                           open_text (family), unpowered_text (family));
   g_autofree char *wrapped = pm_report_wrap (text, 2, width);
   g_string_append_printf (out, "  %s\n", wrapped);
 }
@@ -405,7 +431,8 @@ append_levels_of_all (GString *out, const GPtrArray *families, guint width)
   pm_text_table_add (table, _("unpowered"));
   for (guint i = 0; i < families->len; i++) {
     const PmFamily *f = g_ptr_array_index (families, i);
-    const double volts[] = {f->receiver.vil, f->receiver.vih, f->vol, f->voh}, amperes[] = {f->receiver.iil, f->receiver.iih, f->iol, f->ioh};
+    const double volts[] = {f->receiver.vil, f->receiver.vih, f->vol, f->voh},
+                 amperes[] = {f->receiver.iil, f->receiver.iih, f->iol, f->ioh};
     pm_text_table_add (table, f->name);
     for (guint k = 0; k < 4; k++)
       take_number (table, volts[k], 1, "-");
@@ -426,7 +453,8 @@ load_words (const PmPart *part)
   GString *text = g_string_new (NULL);
   for (guint i = 0; i < part->n_pins; i++)
     if (part->pins[i].loads > 1)
-      g_string_append_printf (text, _("%s%s counts %u"), text->len > 0 ? ", " : "", part->pins[i].name, part->pins[i].loads);
+      g_string_append_printf (text, _("%s%s counts %u"), text->len > 0 ? ", " : "", part->pins[i].name,
+                              part->pins[i].loads);
   return g_string_free (text, FALSE);
 }
 
@@ -440,7 +468,8 @@ append_title (GString *out, const char *is, const PmPart *part, const PmFamily *
     g_string_append_printf (out, _(", family %s"), family->name);
   g_string_append_c (out, '\n');
   g_autofree char *families = part->families != NULL ? g_strjoinv (" ", part->families) : NULL;
-  g_autofree char *letters = part->letters != NULL ? g_strdup_printf (_("%s, as in %s1"), part->letters, part->letters) : NULL;
+  g_autofree char *letters =
+      part->letters != NULL ? g_strdup_printf (_("%s, as in %s1"), part->letters, part->letters) : NULL;
   row (out, _("Letters"), letters, width);
   row (out, _("Package"), part->package, width);
   row (out, _("Sizes"), part->sizes, width);
@@ -569,7 +598,8 @@ list_heading (GString *out, const GPtrArray *parts, const char *heading, guint w
     if (!g_str_equal (headings[part->type], heading))
       continue;
     pm_text_table_add (table, part->name);
-    pm_text_table_take (table, part->sizes != NULL ? g_strdup_printf (_("%s, in many sizes"), part->title) : g_strdup (part->title));
+    pm_text_table_take (table, part->sizes != NULL ? g_strdup_printf (_("%s, in many sizes"), part->title)
+                                                   : g_strdup (part->title));
     any = TRUE;
   }
   if (!any)
@@ -614,6 +644,7 @@ pm_part_text_list (PmLibrary *library, guint width, PmFaults *faults)
     if (type == 0 || !g_str_equal (headings[type], headings[type - 1]))
       list_heading (out, parts, headings[type], width);
   list_families (out, library, width, faults);
-  g_string_append_printf (out, "\n%s\n", _("One in full: pointsman-cli parts 74LS157, or a family: pointsman-cli parts LS"));
+  g_string_append_printf (out, "\n%s\n",
+                          _("One in full: pointsman-cli parts 74LS157, or a family: pointsman-cli parts LS"));
   return g_string_free (g_steal_pointer (&out), FALSE);
 }

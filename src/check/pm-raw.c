@@ -1,13 +1,25 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Trials: one version of a board, all its cases judged.  The judgements themselves stand in pm-judge-*.c, one file per subject. */
+/* Trials: one version of a board, all its cases judged.  The judgements themselves stand in pm-judge-*.c, one file per
+ * subject. */
 #include "config.h"
+#include "pm-raw.h"
 #include "pm-judge.h"
 
 PmRaw
 pm_raw_init (PmFindingKind kind, PmSeverity severity, guint spec)
 {
-  return (PmRaw) {.kind = kind, .severity = severity, .spec = spec, .state = PM_NONE, .unit = -1, .drive = -1, .other = -1, .place = PM_NONE,
-                  .place2 = PM_NONE, .join = PM_NONE, .sw = PM_NONE, .index = PM_NONE};
+  return (PmRaw){.kind = kind,
+                 .severity = severity,
+                 .spec = spec,
+                 .state = PM_NONE,
+                 .unit = -1,
+                 .drive = -1,
+                 .other = -1,
+                 .place = PM_NONE,
+                 .place2 = PM_NONE,
+                 .join = PM_NONE,
+                 .sw = PM_NONE,
+                 .index = PM_NONE};
 }
 
 gboolean
@@ -34,7 +46,9 @@ pm_raw_same (const PmRaw *a, const PmRaw *b)
   case PM_FINDING_NOT_SEEN_AS: return a->drive == b->drive;
   case PM_FINDING_UNUSED_INPUT_OPEN: return a->index == b->index;
   case PM_FINDING_AS_TODAY: return TRUE;
-  default: return a->unit == b->unit && a->drive == b->drive && a->place == b->place && a->join == b->join && a->index == b->index && a->sw == b->sw;
+  default:
+    return a->unit == b->unit && a->drive == b->drive && a->place == b->place && a->join == b->join &&
+           a->index == b->index && a->sw == b->sw;
   }
 }
 
@@ -192,7 +206,8 @@ fill_results (PmTrial *trial)
     else if (spec->kind == PM_CASE_REMOVED && spec->sw != PM_NONE)
       result->wanted = pm_wanted_of (board, spec->positions, spec->sw);
     if (result->wanted != PM_NONE)
-      result->fit = pm_cells_fit (board, result->cells, &board->wanted[result->wanted]) ? PM_FIT_AS_WANTED : PM_FIT_NOT_AS_WANTED;
+      result->fit =
+          pm_cells_fit (board, result->cells, &board->wanted[result->wanted]) ? PM_FIT_AS_WANTED : PM_FIT_NOT_AS_WANTED;
     gboolean open = FALSE;
     for (guint c = 0; c < board->host.n_units * board->n_drives; c++)
       open |= result->cells[c].answer == PM_ANSWER_NOT_DECIDED;

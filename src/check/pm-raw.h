@@ -24,7 +24,8 @@ typedef struct {
   gboolean      as_today;        /* the same without the board */
 } PmRaw;
 
-/* Everything that one version of a board does: translation, cases, survey, results, raw findings. A tried repair makes another one. */
+/* Everything that one version of a board does: translation, cases, survey, results, raw findings. A tried repair makes
+ * another one. */
 typedef struct {
   const PmBoard *board;
   PmTranslation *t;
@@ -36,7 +37,8 @@ typedef struct {
 } PmTrial;
 
 /* which: PM_CASES_ALL, or fewer for a quick look (pm-cases.h). NULL when cancelled. */
-PmTrial *pm_trial_new   (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which, GCancellable *cancellable);
+PmTrial *pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which,
+                       GCancellable *cancellable);
 void     pm_trial_free  (PmTrial *trial);
 /* Same kind of thing about the same unit, drive, place: findings that are told as one whatever the case. */
 gboolean pm_raw_same    (const PmRaw *a, const PmRaw *b);
@@ -47,7 +49,8 @@ gboolean pm_cells_fit   (const PmBoard *board, const PmCell *cells, const PmWant
 gboolean pm_cells_equal (const PmBoard *board, const PmCell *a, const PmCell *b);
 /* Electrical cares of one case (pm-levels.c): appended to raws. */
 void     pm_levels_judge (PmTrial *trial, guint spec, GArray *raws);
-/* What stored bits bring with them (pm-memory.c): a power-on reset by resistor and capacitor, a throw that acts at the next reset. */
+/* What stored bits bring with them (pm-memory.c): a power-on reset by resistor and capacitor, a throw that acts at the
+ * next reset. */
 void     pm_memory_judge (PmTrial *trial, GArray *raws);
 const PmFamily *pm_trial_family (const PmTrial *trial, guint32 instance);
 PmRaw    pm_raw_init    (PmFindingKind kind, PmSeverity severity, guint spec);

@@ -17,7 +17,8 @@ find_side_lines (PmSurvey *survey, PmReach *reach, const PmCase *state)
       if (instance->part->n_sections == 0)
         continue;
       for (guint k = 0; k < instance->part->n_pins && !into_chip; k++)
-        into_chip = t->input_of[instance->first_place + k] != PM_NONE && pm_bound_net (survey->bound, instance->first_place + k) == net;
+        into_chip = t->input_of[instance->first_place + k] != PM_NONE &&
+                    pm_bound_net (survey->bound, instance->first_place + k) == net;
     }
     if (into_chip)
       reach->side[reach->n_side++] = line;
@@ -47,7 +48,8 @@ pm_reach_apply (const PmSurvey *survey, const PmReach *reach, guint config, PmCa
   }
   pm_survey_set_sources (survey, &g_array_index (survey->states, PmHostState, config >> reach->n_side), state);
   for (guint k = 0; k < reach->n_side; k++)
-    state->sources[pm_survey_line_source (survey, reach->side[k])] = pm_survey_line_value (survey, reach->side[k], config >> k & 1);
+    state->sources[pm_survey_line_source (survey, reach->side[k])] =
+        pm_survey_line_value (survey, reach->side[k], config >> k & 1);
 }
 
 /* Configurations one step away; out has room for n_states + n_side + 1. */
@@ -87,10 +89,13 @@ pm_reach_power_on (const PmSurvey *survey)
       guint32 read = PM_NONE;
       for (guint r = 0; r < t->board->n_rails && r < 64; r++)
         grounded |= t->board->rails[r].volts == 0 && (pm_bound_rails (survey->bound, there) >> t->rail_of[r] & 1);
-      if (!grounded || pm_bound_rails (survey->bound, here) != 0 || !pm_bound_thevenin (survey->bound, here, &volts, &ohms) || volts < 2.0)
+      if (!grounded || pm_bound_rails (survey->bound, here) != 0 ||
+          !pm_bound_thevenin (survey->bound, here, &volts, &ohms) || volts < 2.0)
         continue;
       for (guint k = 0; k < t->board->n_instances && read == PM_NONE; k++)
-        for (guint p = 0; t->board->instances[k].part->bits != NULL && p < t->board->instances[k].part->n_pins && read == PM_NONE; p++) {
+        for (guint p = 0;
+             t->board->instances[k].part->bits != NULL && p < t->board->instances[k].part->n_pins && read == PM_NONE;
+             p++) {
           guint32 pin = t->board->instances[k].first_place + p;
           if (t->input_of[pin] != PM_NONE && pm_bound_net (survey->bound, pin) == pm_bound_net (survey->bound, here))
             read = pin;
@@ -108,7 +113,8 @@ static void
 start_nodes (PmSurvey *survey, PmReach *reach, PmCase *state)
 {
   guint n_bits = pm_circuit_n_bits (survey->t->circuit), reset = reach->n_configs - 1;
-  g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (PmState)), filled = g_array_new (FALSE, FALSE, sizeof (PmState));
+  g_autoptr (GArray) rests = g_array_new (FALSE, FALSE, sizeof (PmState)),
+                     filled = g_array_new (FALSE, FALSE, sizeof (PmState));
   pm_reach_apply (survey, reach, reset, state);
   pm_bound_set (survey->bound, state);
   g_autoptr (GArray) held = pm_reach_power_on (survey);
@@ -120,7 +126,8 @@ start_nodes (PmSurvey *survey, PmReach *reach, PmCase *state)
     g_array_set_size (filled, 0);
     reach->not_decided |= !pm_rest (survey->bound, empty, (PmState) {bits, 0}, rests, &reach->restless);
     for (guint i = 0; i < rests->len; i++)
-      reach->not_decided |= !pm_step (survey->bound, empty, g_array_index (rests, PmState, i), state, filled, &reach->race, &reach->restless);
+      reach->not_decided |= !pm_step (survey->bound, empty, g_array_index (rests, PmState, i), state, filled,
+                                      &reach->race, &reach->restless);
     for (guint i = 0; i < filled->len; i++)
       add_node (reach, reset, g_array_index (filled, PmState, i));
   }

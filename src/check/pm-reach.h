@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Which states of stored bits the host can lead a case to.
  *
- * A configuration is a host state with a level for each side line that goes into a chip (mask: bit k = side line k is high), or
- * reset.  A node is a configuration with a PmState; the nodes are closed under steps of the host (one change of unit, of one side line, of the
- * reset) from power-on, where every bit is unknown and the lines rest.
+ * A configuration is a host state with a level for each side line that goes into a chip (mask: bit k = side line k is
+ * high), or reset.  A node is a configuration with a PmState; the nodes are closed under steps of the host (one change
+ * of unit, of one side line, of the reset) from power-on, where every bit is unknown and the lines rest.
  */
 #pragma once
 #include "pm-survey.h"
@@ -21,8 +21,9 @@ struct _PmReach {
   gboolean race, restless, not_decided;
 };
 
-/* Sources that an empty capacitor holds low at power-on: at a net with a resistor to a live rail, on which a part with stored bits reads, and a
- * capacitor from there to 0 V. The case is bound. GArray of guint32 pairs: source, the pin that reads it. */
+/* Sources that an empty capacitor holds low at power-on: at a net with a resistor to a live rail, on which a part with
+ * stored bits reads, and a capacitor from there to 0 V. The case is bound. GArray of guint32 pairs: source, the pin
+ * that reads it. */
 GArray  *pm_reach_power_on (const PmSurvey *survey);
 PmReach *pm_reach_new  (PmSurvey *survey, PmCase *state);
 void     pm_reach_free (PmReach *reach);

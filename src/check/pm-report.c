@@ -101,11 +101,14 @@ append_counts (GString *out, const PmCheck *check)
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
   const guint *n = check->counts;
   if (n[PM_SEVERITY_STOP] > 0)
-    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u\u00a0stop", "%u\u00a0stops", n[PM_SEVERITY_STOP]), n[PM_SEVERITY_STOP]));
+    g_ptr_array_add (
+        words, g_strdup_printf (ngettext ("%u\u00a0stop", "%u\u00a0stops", n[PM_SEVERITY_STOP]), n[PM_SEVERITY_STOP]));
   if (n[PM_SEVERITY_CARE] > 0)
-    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u\u00a0care", "%u\u00a0cares", n[PM_SEVERITY_CARE]), n[PM_SEVERITY_CARE]));
+    g_ptr_array_add (
+        words, g_strdup_printf (ngettext ("%u\u00a0care", "%u\u00a0cares", n[PM_SEVERITY_CARE]), n[PM_SEVERITY_CARE]));
   if (n[PM_SEVERITY_NOTE] > 0)
-    g_ptr_array_add (words, g_strdup_printf (ngettext ("%u\u00a0note", "%u\u00a0notes", n[PM_SEVERITY_NOTE]), n[PM_SEVERITY_NOTE]));
+    g_ptr_array_add (
+        words, g_strdup_printf (ngettext ("%u\u00a0note", "%u\u00a0notes", n[PM_SEVERITY_NOTE]), n[PM_SEVERITY_NOTE]));
   if (words->len == 0)
     return;
   for (guint i = 0; i < words->len; i++)
@@ -132,14 +135,19 @@ pm_report_check (const PmCheck *check, gboolean all, guint width)
   g_string_append_printf (out, _("%s, file %s\n\n"), title, check->board->hash);
   g_autoptr (GString) verdict = g_string_new (check->verdict_text);
   append_counts (verdict, check);
-  g_autofree char *tried = pm_report_wrap (check->tried_text, 0, width), *not_checked = pm_report_wrap (check->not_checked_text, 0, width), *sentence = pm_report_wrap (verdict->str, 0, width);
+  g_autofree char *tried = pm_report_wrap (check->tried_text, 0, width),
+                  *not_checked = pm_report_wrap (check->not_checked_text, 0, width),
+                  *sentence = pm_report_wrap (verdict->str, 0, width);
   g_string_append_printf (out, "%s\n%s\n%s\n", sentence, tried, not_checked);
   if (check->verdict == PM_VERDICT_NO_VERDICT && check->what_to_do != NULL)
     g_string_append_printf (out, "\n%s\n", check->what_to_do);
   for (guint i = 0; i < check->n_findings; i++) {
     const PmFinding *finding = &check->findings[i];
     if (finding->severity == PM_SEVERITY_NOTE && !all) {
-      g_string_append_printf (out, "\n%s  %s: %s\n", pm_report_severity (finding->severity), finding->title, finding->accepted != NULL ? finding->accepted : finding->what != NULL ? finding->what : finding->where);
+      g_string_append_printf (out, "\n%s  %s: %s\n", pm_report_severity (finding->severity), finding->title,
+                              finding->accepted != NULL ? finding->accepted
+                              : finding->what != NULL   ? finding->what
+                                                        : finding->where);
       continue;
     }
     g_autofree char *text = pm_report_finding (finding, width);
@@ -159,7 +167,8 @@ side_words (const PmCheck *check, guint i)
   g_autoptr (GPtrArray) stays = g_ptr_array_new (), held = g_ptr_array_new ();
   for (guint k = 0; k < result->n_sides; k++) {
     GPtrArray *list = result->sides[k].side == PM_SIDE_HELD ? held : stays;
-    if (result->sides[k].side != PM_SIDE_FOLLOWS && !g_ptr_array_find_with_equal_func (list, result->sides[k].does, g_str_equal, NULL))
+    if (result->sides[k].side != PM_SIDE_FOLLOWS &&
+        !g_ptr_array_find_with_equal_func (list, result->sides[k].does, g_str_equal, NULL))
       g_ptr_array_add (list, result->sides[k].does);
   }
   if (result->n_sides == 0)
@@ -169,7 +178,8 @@ side_words (const PmCheck *check, guint i)
   g_ptr_array_add (stays, NULL);
   g_ptr_array_add (held, NULL);
   g_autofree char *not = g_strjoinv (", ", (char **) stays->pdata), *by = g_strjoinv (", ", (char **) held->pdata);
-  g_autofree char *a = not[0] != '\0' ? g_strdup_printf (_("not: %s"), not) : g_strdup (""), *b = by[0] != '\0' ? g_strdup_printf (_("held: %s"), by) : g_strdup ("");
+  g_autofree char *a = not [0] != '\0' ? g_strdup_printf (_("not: %s"), not ) : g_strdup (""),
+                  *b = by[0] != '\0' ? g_strdup_printf (_("held: %s"), by) : g_strdup ("");
   return g_strdup_printf ("%s%s%s", a, a[0] != '\0' && b[0] != '\0' ? "; " : "", b);
 }
 
@@ -276,7 +286,8 @@ product_label (const PmCheck *check, const GArray *settings)
         n++;
       }
     product *= MAX (n, 1);
-    g_string_append_printf (label, "%s%s", label->len > 0 ? ", " : "", n == sw->n_positions && n > 1 ? _("any") : at->str);
+    g_string_append_printf (label, "%s%s", label->len > 0 ? ", " : "",
+                            n == sw->n_positions && n > 1 ? _("any") : at->str);
   }
   return product == settings->len ? g_string_free (g_steal_pointer (&label), FALSE) : NULL;
 }
@@ -305,7 +316,8 @@ make_rows (const PmCheck *check)
     if (row->settings->len > 1)
       row->label = product_label (check, row->settings);
     if (row->label == NULL && row->settings->len > 1)
-      row->label = g_strdup_printf (ngettext ("%s and %u more", "%s and %u more", row->settings->len - 1), check->cases[row->first].name, row->settings->len - 1);
+      row->label = g_strdup_printf (ngettext ("%s and %u more", "%s and %u more", row->settings->len - 1),
+                                    check->cases[row->first].name, row->settings->len - 1);
     if (row->label == NULL)
       row->label = g_strdup (check->cases[row->first].name);
   }
@@ -376,7 +388,9 @@ pm_report_routes (const PmCheck *check)
 {
   g_autoptr (GString) out = g_string_new (NULL);
   g_autofree char *title = board_line (check), *hash = g_strdup_printf (_("file %s"), check->board->hash);
-  pm_text_pad (out, title, pm_text_columns (title) + pm_text_columns (hash) < 70 ? 72 - pm_text_columns (hash) : pm_text_columns (title) + 2);
+  pm_text_pad (out, title,
+               pm_text_columns (title) + pm_text_columns (hash) < 70 ? 72 - pm_text_columns (hash)
+                                                                     : pm_text_columns (title) + 2);
   g_string_append_printf (out, "%s\n", hash);
   g_autoptr (GString) verdict = g_string_new (check->verdict_text);
   append_counts (verdict, check);

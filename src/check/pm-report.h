@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Plain text of what was found: for the command line, for copying, for the text twin of a page. All strings are new: g_free. */
+/* Plain text of what was found: for the command line, for copying, for the text twin of a page. All strings are new:
+ * g_free. */
 #pragma once
 #include "pm-check.h"
 
@@ -10,7 +11,8 @@ const char *pm_report_severity (PmSeverity severity);
 char *pm_report_finding (const PmFinding *finding, guint width);
 /* Title, verdict, what was tried, findings (notes in full only with all), table of set-once positions. */
 char *pm_report_check   (const PmCheck *check, gboolean all, guint width);
-/* The table to paste into a forum: at most 72 columns; with more than two selects, selects down and settings across, six a block. */
+/* The table to paste into a forum: at most 72 columns; with more than two selects, selects down and settings across,
+ * six a block. */
 char *pm_report_routes  (const PmCheck *check);
 /* Words wrapped to width, later lines indented. */
 char *pm_report_wrap    (const char *text, guint indent, guint width);

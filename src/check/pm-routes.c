@@ -23,7 +23,8 @@ pm_seen_choice (const PmSeen *seen, PmChoiceKind kind, guint32 index)
   return -1;
 }
 
-/* Which outcomes of the lamps asked about are seen with a choice at each value: differing sets mean that the result hangs on it. */
+/* Which outcomes of the lamps asked about are seen with a choice at each value: differing sets mean that the result
+ * hangs on it. */
 gboolean
 pm_seen_flip_matters (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice)
 {
@@ -168,7 +169,8 @@ judge_cell (PmSurvey *survey, guint spec, guint s, guint unit, guint d, PmCell *
         int value = pm_seen_choice (world, choice.kind, choice.index);
         with = (world->lamps >> d & 1) && value >= 0 && (value == 0) == survey->t->board->host.lines[line].asserted_low;
       }
-      cell->on = g_strdup_printf (with ? _("%s with %s") : _("%s without %s"), survey->t->board->host.units[unit].name, survey->t->board->host.lines[line].name);
+      cell->on = g_strdup_printf (with ? _("%s with %s") : _("%s without %s"),
+                                  survey->t->board->host.units[unit].name, survey->t->board->host.lines[line].name);
     } else
       cell->on = pm_name_choice (survey->t, &choice);
   }
@@ -240,7 +242,8 @@ judge_mark (PmSurvey *survey, guint spec, guint d, const PmCaseResult *result)
 }
 
 static void
-add_side (PmCaseResult *result, const PmBoard *board, const char *does, guint drive, guint unit, PmSide side, int with_drive)
+add_side (PmCaseResult *result, const PmBoard *board, const char *does, guint drive, guint unit, PmSide side,
+          int with_drive)
 {
   result->sides = g_renew (PmSideLine, result->sides, result->n_sides + 1);
   PmSideLine *line = &result->sides[result->n_sides++];
@@ -248,8 +251,14 @@ add_side (PmCaseResult *result, const PmBoard *board, const char *does, guint dr
   const char *other = with_drive >= 0 ? pm_name_drive (board, with_drive) : NULL;
   switch (side) {
   case PM_SIDE_FOLLOWS: line->text = g_strdup_printf (_("%s goes along"), does); break;
-  case PM_SIDE_STAYS: line->text = other != NULL ? g_strdup_printf (_("%s stays with %s"), does, other) : g_strdup_printf (_("%s does not go along"), does); break;
-  case PM_SIDE_HELD: line->text = other != NULL ? g_strdup_printf (_("%s is held by %s"), does, other) : g_strdup_printf (_("%s is held"), does); break;
+  case PM_SIDE_STAYS:
+    line->text = other != NULL ? g_strdup_printf (_("%s stays with %s"), does, other)
+                               : g_strdup_printf (_("%s does not go along"), does);
+    break;
+  case PM_SIDE_HELD:
+    line->text = other != NULL ? g_strdup_printf (_("%s is held by %s"), does, other)
+                               : g_strdup_printf (_("%s is held"), does);
+    break;
   case PM_SIDE_NOT_CERTAIN: line->text = g_strdup_printf (_("%s not certain"), does); break;
   default: line->text = g_strdup_printf (_("%s not judged"), does); break;
   }
@@ -268,7 +277,8 @@ readings (const GArray *out, guint d, guint ask)
   return mask;
 }
 
-/* TRUE if something else than lines and drives is unknown in these worlds: then a reading that varies is not certain, else it follows another line. */
+/* TRUE if something else than lines and drives is unknown in these worlds: then a reading that varies is not certain,
+ * else it follows another line. */
 static gboolean
 anything_unknown (const GArray *out)
 {
@@ -283,7 +293,8 @@ anything_unknown (const GArray *out)
 
 /* Which of the other drives a line towards the drives goes to instead, or -1. */
 static int
-goes_to_instead (PmSurvey *survey, guint spec, guint s, guint d, const char *does, const guint32 *forced, const guint8 *on, const guint8 *off, guint n_forced)
+goes_to_instead (PmSurvey *survey, guint spec, guint s, guint d, const char *does, const guint32 *forced,
+                 const guint8 *on, const guint8 *off, guint n_forced)
 {
   const PmBoard *board = survey->t->board;
   for (guint other = 0; other < board->n_drives; other++)
@@ -292,17 +303,20 @@ goes_to_instead (PmSurvey *survey, guint spec, guint s, guint d, const char *doe
       if (other == d || !g_str_equal (needs->does, does) || needs->place == PM_NONE)
         continue;
       PmAsk ask = {PM_ASK_READ, survey->t->input_of[needs->place]};
-      g_autoptr (GArray) a = g_array_new (FALSE, FALSE, sizeof (PmSeen)), b = g_array_new (FALSE, FALSE, sizeof (PmSeen));
+      g_autoptr (GArray) a = g_array_new (FALSE, FALSE, sizeof (PmSeen)),
+                         b = g_array_new (FALSE, FALSE, sizeof (PmSeen));
       pm_survey_ask (survey, spec, s, forced, on, n_forced, FALSE, &ask, 1, a);
       pm_survey_ask (survey, spec, s, forced, off, n_forced, FALSE, &ask, 1, b);
-      if (a->len > 0 && b->len > 0 && g_array_index (a, PmSeen, 0).answers[0] != g_array_index (b, PmSeen, 0).answers[0])
+      if (a->len > 0 && b->len > 0 &&
+          g_array_index (a, PmSeen, 0).answers[0] != g_array_index (b, PmSeen, 0).answers[0])
         return (int) other;
     }
   return -1;
 }
 
 static void
-judge_towards_drive (PmSurvey *survey, guint spec, guint s, guint u, guint d, const PmNeeds *needs, PmCaseResult *result)
+judge_towards_drive (PmSurvey *survey, guint spec, guint s, guint u, guint d, const PmNeeds *needs,
+                     PmCaseResult *result)
 {
   const PmBoard *board = survey->t->board;
   guint32 forced[8];
@@ -335,7 +349,11 @@ judge_towards_drive (PmSurvey *survey, guint spec, guint s, guint u, guint d, co
     right |= (mask & good) != 0 && (mask & ~good) != 0 && anything_unknown (out);
   }
   int other = wrong ? goes_to_instead (survey, spec, s, d, needs->does, forced, values[1], values[0], n) : -1;
-  add_side (result, board, needs->does, d, u, !wrong ? PM_SIDE_FOLLOWS : right ? PM_SIDE_NOT_CERTAIN : PM_SIDE_STAYS, other);
+  add_side (result, board, needs->does, d, u,
+            !wrong  ? PM_SIDE_FOLLOWS
+            : right ? PM_SIDE_NOT_CERTAIN
+                    : PM_SIDE_STAYS,
+            other);
 }
 
 /* A drive that says something on the line all the time and shares it: it holds the line. */
@@ -355,7 +373,8 @@ who_holds (PmSurvey *survey, guint d, guint32 line_place, const GArray *out)
 }
 
 static void
-judge_towards_host (PmSurvey *survey, guint spec, guint s, guint u, const PmGivesInfo *info, const PmLine *line, PmCaseResult *result)
+judge_towards_host (PmSurvey *survey, guint spec, guint s, guint u, const PmGivesInfo *info, const PmLine *line,
+                    PmCaseResult *result)
 {
   const PmBoard *board = survey->t->board;
   PmAsk ask = {PM_ASK_READ, survey->t->input_of[line->place]};
@@ -394,7 +413,8 @@ judge_sides (PmSurvey *survey, guint spec, guint u, guint d, PmCaseResult *resul
     if (info->drive != d || drive->gives[info->gives].holds >= 0)
       continue; /* a drive that holds its line tells nothing on it */
     for (guint l = 0; l < board->host.n_lines; l++)
-      if (board->host.lines[l].reads && pm_line_serves (board, &board->host.lines[l], drive->gives[info->gives].does, u))
+      if (board->host.lines[l].reads &&
+          pm_line_serves (board, &board->host.lines[l], drive->gives[info->gives].does, u))
         judge_towards_host (survey, spec, s, u, info, &board->host.lines[l], result);
   }
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Routes: what each select reaches in a case, what each drive's lamp shows, which side lines go along. Fills a PmCaseResult. */
+/* Routes: what each select reaches in a case, what each drive's lamp shows, which side lines go along. Fills a
+ * PmCaseResult. */
 #pragma once
 #include "pm-survey.h"
 
@@ -10,7 +11,8 @@ gboolean pm_seen_is_shown (const PmSeen *seen);
 int      pm_seen_choice   (const PmSeen *seen, PmChoiceKind kind, guint32 index);
 /* TRUE if flipping this choice changes the lamps of the mask over these worlds. */
 gboolean pm_seen_flip_matters (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice);
-/* The first choice of which flipping changes test (mask of lamps) over these worlds; FALSE if there is none. prefer_sources: lines before others. */
+/* The first choice of which flipping changes test (mask of lamps) over these worlds; FALSE if there is none.
+ * prefer_sources: lines before others. */
 gboolean pm_seen_hangs_on (const GArray *seen, guint32 lamps, gboolean shown_only, PmChoice *out);
 /* Cells, collides, marks and sides of one case. with_sides: side lines too (they cost most). */
 void     pm_routes_judge  (PmSurvey *survey, guint spec, gboolean with_sides, PmCaseResult *out);

@@ -41,7 +41,8 @@ static PmSourceValue
 rest_value (const PmLine *line)
 {
   switch (line->in_reset) {
-  case PM_REST_HIGH: return line->drives == PM_LINE_PUSH_PULL || line->drives == PM_LINE_THREE_STATE ? PM_SOURCE_HIGH : PM_SOURCE_OFF;
+  case PM_REST_HIGH:
+    return line->drives == PM_LINE_PUSH_PULL || line->drives == PM_LINE_THREE_STATE ? PM_SOURCE_HIGH : PM_SOURCE_OFF;
   case PM_REST_LOW: return PM_SOURCE_LOW;
   case PM_REST_OFF: return PM_SOURCE_OFF;
   case PM_REST_WEAK_HIGH:
@@ -59,15 +60,18 @@ set_line (const PmSurvey *survey, guint l, const PmHostState *host, PmCase *stat
   gboolean is_reset = g_strcmp0 (line->does, "reset") == 0;
   if (host->kind == PM_STATE_HOST_OFF) {
     state->sources[level_source] = t->line_state[l] != PM_NONE ? PM_SOURCE_HIGH : PM_SOURCE_OFF;
-    state->sources[at] = line->family != NULL && line->family->unpowered == PM_UNPOWERED_CLAMPS ? PM_SOURCE_CLAMP : PM_SOURCE_OFF;
+    state->sources[at] =
+        line->family != NULL && line->family->unpowered == PM_UNPOWERED_CLAMPS ? PM_SOURCE_CLAMP : PM_SOURCE_OFF;
   } else if (host->kind == PM_STATE_RESET && !is_reset) {
     state->sources[level_source] = PM_SOURCE_HIGH;
     state->sources[at] = rest_value (line);
   } else if (is_reset) {
-    state->sources[level_source] = (host->kind == PM_STATE_RESET) != line->asserted_low ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
+    state->sources[level_source] =
+        (host->kind == PM_STATE_RESET) != line->asserted_low ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
   } else {
     gboolean single = host->kind == PM_STATE_SINGLE || host->kind == PM_STATE_PAIR;
-    int level = unit_line_level (&t->board->host, l, single ? host->unit : PM_NONE, host->kind == PM_STATE_PAIR ? host->other : PM_NONE);
+    int level = unit_line_level (&t->board->host, l, single ? host->unit : PM_NONE,
+                                 host->kind == PM_STATE_PAIR ? host->other : PM_NONE);
     state->sources[level_source] = level == -2 ? PM_SOURCE_FREE : level == 1 ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
   }
 }
@@ -124,7 +128,8 @@ list_states (PmSurvey *survey, gboolean pairs)
   ADD (PM_STATE_HOST_OFF, PM_NONE, PM_NONE);
 #undef ADD
   for (guint l = 0; l < host->n_lines; l++)
-    if (survey->t->line_source[l] != PM_NONE && unit_line_level (host, l, PM_NONE, PM_NONE) == -2 && g_strcmp0 (host->lines[l].does, "reset") != 0)
+    if (survey->t->line_source[l] != PM_NONE && unit_line_level (host, l, PM_NONE, PM_NONE) == -2 &&
+        g_strcmp0 (host->lines[l].does, "reset") != 0)
       g_array_append_val (survey->side_lines, l);
 }
 
@@ -141,6 +146,7 @@ pm_survey_state (const PmSurvey *survey, PmHostStateKind kind, guint unit)
 
 typedef struct {
   GArray  *out;
+  guint64 *n_worlds;
   guint8   lamps[32];  /* drives asked about */
   guint    n_lamps;
   guint    n_asks;
@@ -162,6 +168,7 @@ collect_cb (const PmWorld *world, gpointer data)
   for (guint i = 0; i < collect->n_extra && seen.n_choices < G_N_ELEMENTS (seen.choices); i++)
     seen.choices[seen.n_choices++] = collect->extra[i];
   g_array_append_val (collect->out, seen);
+  ++*collect->n_worlds;
   return TRUE;
 }
 
@@ -171,6 +178,7 @@ ask_now (PmSurvey *survey, Collect *collect, const PmAsk *asks, guint n_asks)
 {
   PmAsk all[40];
   guint n = 0;
+  collect->n_worlds = &survey->n_worlds;
   collect->n_asks = MIN (n_asks, 8);
   collect->n_lamps = 0;
   for (guint d = 0; d < MIN (survey->t->board->n_drives, 32); d++)
@@ -191,7 +199,8 @@ pm_survey_ask_bound (PmSurvey *survey, GArray *out)
 }
 
 static gboolean
-config_fits (const PmSurvey *survey, const PmReach *reach, guint config, const guint32 *forced, const guint8 *values, guint n_forced)
+config_fits (const PmSurvey *survey, const PmReach *reach, guint config, const guint32 *forced, const guint8 *values,
+             guint n_forced)
 {
   for (guint k = 0; k < reach->n_side; k++)
     for (guint f = 0; f < n_forced; f++)
@@ -203,8 +212,8 @@ config_fits (const PmSurvey *survey, const PmReach *reach, guint config, const g
 
 /* The same question in every reachable state of the stored bits. */
 static gboolean
-ask_reachable (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
-               gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
+ask_reachable (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, const guint32 *forced,
+               const guint8 *values, guint n_forced, gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
 {
   gboolean decided = !reach->not_decided;
   guint n_bits = pm_circuit_n_bits (survey->t->circuit);
@@ -231,7 +240,8 @@ ask_reachable (PmSurvey *survey, const PmReach *reach, PmCase *state, guint s, c
         collect.extra[collect.n_extra++] = (PmChoice) {PM_CHOICE_BIT, b, bits >> b & 1, FALSE};
       }
       for (guint k = 0; k < reach->n_side && !reset; k++)
-        collect.extra[collect.n_extra++] = (PmChoice) {PM_CHOICE_SOURCE, pm_survey_line_source (survey, reach->side[k]), config >> k & 1, FALSE};
+        collect.extra[collect.n_extra++] =
+            (PmChoice){PM_CHOICE_SOURCE, pm_survey_line_source (survey, reach->side[k]), config >> k & 1, FALSE};
       pm_bound_set (survey->bound, state);
       decided = ask_now (survey, &collect, asks, n_asks) && decided;
     }
@@ -252,11 +262,12 @@ reads_bits (const GArray *out, guint from)
   return FALSE;
 }
 
-/* One question in one binding.  It is asked with the stored bits unknown first: most questions do not read them, and then no state of
- * theirs need be searched for. reach: where the search is kept, or NULL where none is made (a lever on its way). */
+/* One question in one binding.  It is asked with the stored bits unknown first: most questions do not read them, and
+ * then no state of theirs need be searched for. reach: where the search is kept, or NULL where none is made (a lever on
+ * its way). */
 static gboolean
-ask_binding (PmSurvey *survey, PmReach **reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
-             gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
+ask_binding (PmSurvey *survey, PmReach **reach, PmCase *state, guint s, const guint32 *forced, const guint8 *values,
+             guint n_forced, gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
 {
   const PmHostState *host = &g_array_index (survey->states, PmHostState, s);
   gboolean bits = state->n_bits > 0 && reach != NULL && host->kind != PM_STATE_PAIR && host->kind != PM_STATE_HOST_OFF;
@@ -289,15 +300,17 @@ reach_of (PmSurvey *survey, guint spec)
 }
 
 gboolean
-pm_survey_ask (PmSurvey *survey, guint spec, guint s, const guint32 *forced, const guint8 *values, guint n_forced, gboolean latched,
-               const PmAsk *asks, guint n_asks, GArray *out)
+pm_survey_ask (PmSurvey *survey, guint spec, guint s, const guint32 *forced, const guint8 *values, guint n_forced,
+               gboolean latched, const PmAsk *asks, guint n_asks, GArray *out)
 {
   const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
   gboolean decided = TRUE;
   for (guint b = 0; b < of->bindings->len; b++) {
     g_autoptr (PmCase) state = pm_case_copy (g_ptr_array_index (of->bindings, b));
     pm_bound_set (survey->bound, state);
-    decided = ask_binding (survey, reach_of (survey, spec), state, s, forced, values, n_forced, latched, asks, n_asks, out) && decided;
+    decided =
+        ask_binding (survey, reach_of (survey, spec), state, s, forced, values, n_forced, latched, asks, n_asks, out) &&
+        decided;
   }
   return decided;
 }
@@ -312,7 +325,8 @@ pm_survey_bind (PmSurvey *survey, guint spec, guint s)
   return survey->bound;
 }
 
-/* Nets with two drivers or more, or a driver and a rail, or a controlled joint: only there can outputs collide. One place each. */
+/* Nets with two drivers or more, or a driver and a rail, or a controlled joint: only there can outputs collide. One
+ * place each. */
 static GArray *
 collision_places (const PmSurvey *survey)
 {
@@ -341,7 +355,7 @@ collision_places (const PmSurvey *survey)
   return places;
 }
 
-typedef struct { gboolean may, must; PmChoice because; } ClashSeen;
+typedef struct { gboolean may, must; PmChoice because; guint64 n; } ClashSeen;
 
 static gboolean
 clash_cb (const PmWorld *world, gpointer data)
@@ -352,6 +366,7 @@ clash_cb (const PmWorld *world, gpointer data)
     seen->because = world->choices[0];
   seen->may |= clash;
   seen->must &= clash;
+  seen->n++;
   return TRUE;
 }
 
@@ -363,12 +378,14 @@ look_for_clashes (PmSurvey *survey, PmSurveyCase *result, guint s, const GArray 
     ClashSeen seen = {.must = TRUE};
     if (pm_worlds_each (survey->bound, &ask, 1, clash_cb, &seen) == PM_WORLDS_NOT_DECIDED)
       result->not_decided = TRUE;
+    survey->n_worlds += seen.n;
     if (!seen.may)
       continue;
     PmClash clash = {ask.index, s, seen.must, seen.because};
     gboolean known = FALSE;
     for (guint k = 0; k < result->clashes->len && !known; k++)
-      known = g_array_index (result->clashes, PmClash, k).place == clash.place && g_array_index (result->clashes, PmClash, k).state == s;
+      known = g_array_index (result->clashes, PmClash, k).place == clash.place &&
+              g_array_index (result->clashes, PmClash, k).state == s;
     if (!known)
       g_array_append_val (result->clashes, clash);
   }
@@ -383,7 +400,8 @@ find_joined_rails (const PmSurvey *survey)
   for (guint a = 0; a < t->board->n_rails && a < 64; a++)
     for (guint b = 0; b < a; b++) {
       const PmRail *ra = &t->board->rails[a], *rb = &t->board->rails[b];
-      if (ra->n_places == 0 || rb->n_places == 0 || (ra->volts == 0 && rb->volts == 0) || (ra->volts == rb->volts && ra->supply == rb->supply))
+      if (ra->n_places == 0 || rb->n_places == 0 || (ra->volts == 0 && rb->volts == 0) ||
+          (ra->volts == rb->volts && ra->supply == rb->supply))
         continue;
       if (pm_bound_net (survey->bound, ra->places[0]) == pm_bound_net (survey->bound, rb->places[0]))
         joined |= (guint64) 1 << a | (guint64) 1 << b;

@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The survey: what every case does in every host state.
  *
- * Host states are idle (unless the host always keeps one on), each unit alone, and each pair of units that the lines can make.  Routes are
- * judged over idle and single; pairs only tell of damage.  Lines that say nothing of a unit (motor ...) are free: either level, a
- * choice in each world.  Where the circuit has stored bits, each host state is seen in every state of the bits that steps of the host can
- * lead to from power-on and reset.
+ * Host states are idle (unless the host always keeps one on), each unit alone, and each pair of units that the lines
+ * can make.  Routes are judged over idle and single; pairs only tell of damage.  Lines that say nothing of a unit
+ * (motor ...) are free: either level, a choice in each world.  Where the circuit has stored bits, each host state is
+ * seen in every state of the bits that steps of the host can lead to from power-on and reset.
  */
 #pragma once
 #include "pm-cases.h"
@@ -45,24 +45,25 @@ typedef struct {
   PmReach     **reach;             /* [cases->specs->len] of the case's binding; NULL without stored bits */
   PmBound      *bound;
   guint32       lamps_asked;       /* mask of drives whose lamps are asked; all, but where all at once is not decided */
+  guint64       n_worlds;          /* worlds seen so far: what the work is measured by, the same on every machine */
   guint         n_runs;            /* cases x host states really run, baselines apart */
   gboolean      pairs;
 } PmSurvey;
 
 /* NULL when cancelled. */
-PmSurvey   *pm_survey_new      (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable);
+PmSurvey *pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable);
 void        pm_survey_free     (PmSurvey *survey);
-/* A question of its own about one case in one host state, over all its bindings, with some sources forced: forced[k] is a circuit source,
- * values[k] its value.  Every world seen is appended to out (PmSeen, with lamps filled).  FALSE if not decided. latched: set side lines first, turn the
- * unit off and on. */
-gboolean    pm_survey_ask      (PmSurvey *survey, guint spec, guint state, const guint32 *forced, const guint8 *values, guint n_forced,
-                                gboolean latched, const PmAsk *asks, guint n_asks, GArray *out);
+/* A question of its own about one case in one host state, over all its bindings, with some sources forced: forced[k] is
+ * a circuit source, values[k] its value.  Every world seen is appended to out (PmSeen, with lamps filled).  FALSE if
+ * not decided. latched: set side lines first, turn the unit off and on. */
+gboolean pm_survey_ask (PmSurvey *survey, guint spec, guint state, const guint32 *forced, const guint8 *values,
+                        guint n_forced, gboolean latched, const PmAsk *asks, guint n_asks, GArray *out);
 /* Lamps as the circuit is bound now. FALSE if not decided. */
 gboolean    pm_survey_ask_bound (PmSurvey *survey, GArray *out);
 /* Source and value that put a side line at a level. */
 guint32     pm_survey_line_source (const PmSurvey *survey, guint line);
 PmSourceValue pm_survey_line_value (const PmSurvey *survey, guint line, gboolean high);
-guint       pm_survey_state    (const PmSurvey *survey, PmHostStateKind kind, guint unit); /* PM_NONE if there is none */
+guint pm_survey_state (const PmSurvey *survey, PmHostStateKind kind, guint unit); /* PM_NONE if there is none */
 /* Binds the first binding of a case (for facts such as nets and resistors). */
 PmBound    *pm_survey_bind     (PmSurvey *survey, guint spec, guint state);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmSurvey, pm_survey_free)

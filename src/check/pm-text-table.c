@@ -64,7 +64,8 @@ cell_at (const PmTextTable *table, guint row, guint column)
 
 /* Columns 0 .. lead-1, then first .. last-1. */
 static void
-append_block (const PmTextTable *table, GString *out, const guint *widths, guint indent, guint lead, guint first, guint last)
+append_block (const PmTextTable *table, GString *out, const guint *widths, guint indent, guint lead, guint first,
+              guint last)
 {
   for (guint r = 0; r < table->cells->len / table->n_columns; r++) {
     g_autoptr (GString) line = g_string_new (NULL);

@@ -16,8 +16,8 @@ void         pm_text_table_free   (PmTextTable *table);
 /* Cells row by row; the first row is the head. */
 void         pm_text_table_add    (PmTextTable *table, const char *cell);
 void         pm_text_table_take   (PmTextTable *table, char *cell);
-/* Appends the table, each line indented and without blanks at its end. Where it is wider than width its columns are told in blocks, each
- * beginning with the first lead columns again. */
+/* Appends the table, each line indented and without blanks at its end. Where it is wider than width its columns are
+ * told in blocks, each beginning with the first lead columns again. */
 void         pm_text_table_append (const PmTextTable *table, GString *out, guint indent, guint lead, guint width);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmTextTable, pm_text_table_free)
 G_END_DECLS

@@ -75,7 +75,8 @@ translate_joins (PmTranslation *t)
     guint32 centre = pm_circuit_add_place (t->circuit);
     for (guint k = 0; k < join->n_places; k++) {
       PmJointInfo info = {PM_JOINT_OF_JOIN, j, join->places[k]};
-      add_joint (t, centre, exchanged (t, join->places[k]), is_cut (t, join->places[k], j) ? PM_JOINT_OPEN : PM_JOINT_CLOSED, info);
+      add_joint (t, centre, exchanged (t, join->places[k]),
+                 is_cut (t, join->places[k], j) ? PM_JOINT_OPEN : PM_JOINT_CLOSED, info);
     }
   }
   for (guint i = 0; i < t->n_edits; i++)
@@ -116,7 +117,8 @@ translate_matings (PmTranslation *t)
       add_joint (t, pair.a, open ? pair.a : pair.b, usual, (PmJointInfo) {PM_JOINT_OF_MATING, m, pair.a});
     }
     for (guint k = 0; k < mating->n_turned; k++)
-      add_joint (t, mating->turned[k].a, mating->turned[k].b, PM_JOINT_OPEN, (PmJointInfo) {PM_JOINT_OF_TURNED, m, mating->turned[k].a});
+      add_joint (t, mating->turned[k].a, mating->turned[k].b, PM_JOINT_OPEN,
+                 (PmJointInfo){PM_JOINT_OF_TURNED, m, mating->turned[k].a});
   }
 }
 
@@ -151,7 +153,8 @@ translate_switches (PmTranslation *t)
     guint64 closed = pm_translation_closed (t, s, pm_translation_usual (t, s));
     for (guint i = 0; i < contacts->len; i++) {
       PmPair pair = g_array_index (contacts, PmPair, i);
-      add_joint (t, pair.a, pair.b, (closed >> i & 1) ? PM_JOINT_CLOSED : PM_JOINT_OPEN, (PmJointInfo) {PM_JOINT_OF_CONTACT, s, pair.a});
+      add_joint (t, pair.a, pair.b, (closed >> i & 1) ? PM_JOINT_CLOSED : PM_JOINT_OPEN,
+                 (PmJointInfo){PM_JOINT_OF_CONTACT, s, pair.a});
     }
   }
 }
@@ -175,7 +178,8 @@ supply_place (const PmBoard *board, guint supply)
   guint32 place = PM_NONE;
   double lowest = G_MAXDOUBLE;
   for (guint r = 0; r < board->n_rails; r++)
-    if (board->rails[r].supply == supply && board->rails[r].volts > 0 && board->rails[r].volts < lowest && board->rails[r].n_places > 0) {
+    if (board->rails[r].supply == supply && board->rails[r].volts > 0 && board->rails[r].volts < lowest &&
+        board->rails[r].n_places > 0) {
       place = board->rails[r].places[0];
       lowest = board->rails[r].volts;
     }
@@ -191,20 +195,22 @@ host_supply_place (const PmBoard *board)
   return PM_NONE;
 }
 
-/* A line that can only pull low: its level is a source of its own, read by a table that gives low or off.  So a line whose level is
- * free stays one choice between low and off, not between low and high. */
+/* A line that can only pull low: its level is a source of its own, read by a table that gives low or off.  So a line
+ * whose level is free stays one choice between low and off, not between low and high. */
 static void
 add_open_line (PmTranslation *t, guint l)
 {
   const PmLine *line = &t->board->host.lines[l];
-  guint32 state = pm_circuit_add_place (t->circuit), output = line->place, instance = pm_board_instance_of (t->board, line->place);
+  guint32 state = pm_circuit_add_place (t->circuit), output = line->place,
+          instance = pm_board_instance_of (t->board, line->place);
   const char *none = "";
   t->line_state[l] = pm_circuit_add_source (t->circuit, state, PM_SOURCE_HIGH);
   guint32 input = pm_circuit_add_input (t->circuit, state, &ttl_receiver);
   g_array_append_val (t->input_place, state);
   g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
   g_autoptr (PmTable) table = pm_table_parse ("s : y\nH : Z\nL : L\n", NULL, faults);
-  pm_circuit_add_section (t->circuit, table, &input, &output, NULL, host_supply_place (t->board), PM_NONE, PM_UNPOWERED_OFF, NULL);
+  pm_circuit_add_section (t->circuit, table, &input, &output, NULL, host_supply_place (t->board), PM_NONE,
+                          PM_UNPOWERED_OFF, NULL);
   g_array_append_val (t->section_instance, instance);
   g_array_append_val (t->section_name, none);
 }
@@ -252,17 +258,20 @@ translate_section (PmTranslation *t, guint32 i, const PmSection *section, guint3
   const PmInstance *instance = &t->board->instances[i];
   const PmFamily *family = family_of (t, i);
   guint n_in = pm_table_n_inputs (section->table), n_out = pm_table_n_outputs (section->table);
-  g_autofree guint32 *inputs = g_new (guint32, MAX (n_in, 1)), *outputs = g_new (guint32, MAX (n_out, 1)), *others = g_new (guint32, MAX (n_out, 1));
+  g_autofree guint32 *inputs = g_new (guint32, MAX (n_in, 1)), *outputs = g_new (guint32, MAX (n_out, 1)),
+                     *others = g_new (guint32, MAX (n_out, 1));
   for (guint k = 0; k < n_in; k++)
     if (PM_IS_BIT (section->inputs[k]))
       inputs[k] = PM_BIT (first_bit + PM_BIT_OF (section->inputs[k]));
     else
-      inputs[k] = need_input (t, instance->first_place + section->inputs[k], family, instance->part->pins[section->inputs[k]].loads);
+      inputs[k] = need_input (t, instance->first_place + section->inputs[k], family,
+                              instance->part->pins[section->inputs[k]].loads);
   for (guint k = 0; k < n_out; k++) {
     others[k] = PM_NONE;
     switch (pm_table_kind (section->table, k)) {
     case PM_COLUMN_BIT:
-      outputs[k] = first_bit + (PM_IS_BIT (section->outputs[k]) ? PM_BIT_OF (section->outputs[k]) : section->outputs[k]);
+      outputs[k] =
+          first_bit + (PM_IS_BIT (section->outputs[k]) ? PM_BIT_OF (section->outputs[k]) : section->outputs[k]);
       break;
     case PM_COLUMN_JOIN:
       outputs[k] = instance->first_place + section->outputs[k];
@@ -276,39 +285,42 @@ translate_section (PmTranslation *t, guint32 i, const PmSection *section, guint3
     }
   }
   pm_circuit_add_section (t->circuit, section->table, inputs, outputs, others, first_pin (instance, PM_PIN_SUPPLY),
-                          first_pin (instance, PM_PIN_GROUND), family != NULL ? family->unpowered : PM_UNPOWERED_OFF, NULL);
+                          first_pin (instance, PM_PIN_GROUND), family != NULL ? family->unpowered : PM_UNPOWERED_OFF,
+                          NULL);
   const char *name = section->name;
   g_array_append_val (t->section_instance, i);
   g_array_append_val (t->section_name, name);
   note_part_joints (t, i);
 }
 
-/* A bilateral switch of a family that clamps holds its pins low when it has no power, like any output of that family: each such pin gets a
- * section that drives nothing as long as there is power. */
+/* A bilateral switch of a family that clamps holds its pins low when it has no power, like any output of that family:
+ * each such pin gets a section that drives nothing as long as there is power. */
 static void
 add_clamps (PmTranslation *t, guint32 i, const PmSection *section)
 {
   const PmInstance *instance = &t->board->instances[i];
   const PmFamily *family = family_of (t, i);
   const char *none = "";
-  if (family == NULL || family->unpowered != PM_UNPOWERED_CLAMPS || pm_table_n_inputs (section->table) == 0 || PM_IS_BIT (section->inputs[0]))
+  if (family == NULL || family->unpowered != PM_UNPOWERED_CLAMPS || pm_table_n_inputs (section->table) == 0 ||
+      PM_IS_BIT (section->inputs[0]))
     return;
   g_autoptr (GPtrArray) faults = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_table_fault_free);
   g_autoptr (PmTable) table = pm_table_parse ("a : y\nX : Z\n", NULL, faults);
   for (guint k = 0; k < pm_table_n_outputs (section->table); k++) {
     const guint32 pins[2] = {section->outputs[k], section->others[k]};
     for (guint e = 0; e < 2 && pm_table_kind (section->table, k) == PM_COLUMN_JOIN; e++) {
-      guint32 input = need_input (t, instance->first_place + section->inputs[0], family, 1), output = instance->first_place + pins[e];
-      pm_circuit_add_section (t->circuit, table, &input, &output, NULL, first_pin (instance, PM_PIN_SUPPLY), first_pin (instance, PM_PIN_GROUND),
-                              PM_UNPOWERED_CLAMPS, NULL);
+      guint32 input = need_input (t, instance->first_place + section->inputs[0], family, 1),
+              output = instance->first_place + pins[e];
+      pm_circuit_add_section (t->circuit, table, &input, &output, NULL, first_pin (instance, PM_PIN_SUPPLY),
+                              first_pin (instance, PM_PIN_GROUND), PM_UNPOWERED_CLAMPS, NULL);
       g_array_append_val (t->section_instance, i);
       g_array_append_val (t->section_name, none);
     }
   }
 }
 
-/* A part in a line whose effect on levels is not worked out: two resistors with a place between them that no rail holds, which is what the evaluator
- * calls not judged, from whichever side it is met. */
+/* A part in a line whose effect on levels is not worked out: two resistors with a place between them that no rail
+ * holds, which is what the evaluator calls not judged, from whichever side it is met. */
 static void
 add_unjudged (PmTranslation *t, guint32 a, guint32 b)
 {
@@ -344,9 +356,11 @@ translate_parts (PmTranslation *t)
     double ohms = value_of (t, i);
     if (!isnan (ohms) && ohms > 0)
       for (guint k = 0; k < part->n_resistors; k++)
-        pm_circuit_add_resistor (t->circuit, instance->first_place + part->resistors[k].a, instance->first_place + part->resistors[k].b, ohms);
+        pm_circuit_add_resistor (t->circuit, instance->first_place + part->resistors[k].a,
+                                 instance->first_place + part->resistors[k].b, ohms);
     t->capacitor_source[i] = PM_NONE;
-    if (part->type == PM_PART_CAPACITOR && part->n_pins == 2) { /* empty at power-on: it may hold a pin low for a moment */
+    if (part->type == PM_PART_CAPACITOR &&
+        part->n_pins == 2) { /* empty at power-on: it may hold a pin low for a moment */
       t->capacitor_source[i] = pm_circuit_add_source (t->circuit, instance->first_place, PM_SOURCE_OFF);
       pm_circuit_add_source (t->circuit, instance->first_place + 1, PM_SOURCE_OFF);
     }
@@ -389,8 +403,8 @@ answers_with (const PmDrive *drive, const GArray *places, guint32 reading)
   return FALSE;
 }
 
-/* A drive is tables like any chip.  Its lamp: every combination of what it looks at.  What it gives: the same with its own state as one
- * more input (column s). kind: 0 the lamp, else the output cells for (answering, state). */
+/* A drive is tables like any chip.  Its lamp: every combination of what it looks at.  What it gives: the same with its
+ * own state as one more input (column s). kind: 0 the lamp, else the output cells for (answering, state). */
 static PmTable *
 drive_table (const PmDrive *drive, const GArray *places, const PmGives *gives)
 {
@@ -425,7 +439,8 @@ add_drive_section (PmTranslation *t, const PmDrive *drive, PmTable *table, const
   const char *none = "";
   guint32 instance = drive->instance;
   PmUnpowered unpowered = drive->family != NULL ? drive->family->unpowered : PM_UNPOWERED_OFF;
-  pm_circuit_add_section (t->circuit, table, inputs, &output, NULL, supply_place (t->board, drive->supply), PM_NONE, unpowered, NULL);
+  pm_circuit_add_section (t->circuit, table, inputs, &output, NULL, supply_place (t->board, drive->supply), PM_NONE,
+                          unpowered, NULL);
   g_array_append_val (t->section_instance, instance);
   g_array_append_val (t->section_name, none);
 }

@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* From a board to its circuit: the one place where names become integers.
  *
- * Circuit places 0 .. board->n_places-1 are the board's own places; a centre for each join and a lamp for each drive follow.
- * Made once per board, or once per tried repair (a board with edits); every case is bound to it afterwards.
+ * Circuit places 0 .. board->n_places-1 are the board's own places; a centre for each join and a lamp for each drive
+ * follow. Made once per board, or once per tried repair (a board with edits); every case is bound to it afterwards.
  */
 #pragma once
 #include "pm-board.h"
@@ -28,7 +28,15 @@ typedef enum {
 typedef struct { PmEditKind kind; guint32 a, b, c, d; const PmFamily *family; } PmEdit;
 
 /* What a joint of the circuit is. */
-typedef enum { PM_JOINT_OF_JOIN, PM_JOINT_OF_MATING, PM_JOINT_OF_TURNED, PM_JOINT_OF_CONTACT, PM_JOINT_OF_RAIL, PM_JOINT_OF_PART, PM_JOINT_OF_EDIT } PmJointOf;
+typedef enum {
+  PM_JOINT_OF_JOIN,
+  PM_JOINT_OF_MATING,
+  PM_JOINT_OF_TURNED,
+  PM_JOINT_OF_CONTACT,
+  PM_JOINT_OF_RAIL,
+  PM_JOINT_OF_PART,
+  PM_JOINT_OF_EDIT
+} PmJointOf;
 typedef struct { PmJointOf of; guint32 index, place; } PmJointInfo;   /* join, mating, switch, rail, instance */
 
 typedef struct { guint32 drive, gives, source; guint32 place; } PmGivesInfo;
@@ -46,7 +54,8 @@ typedef struct {
   guint32       *contact_joint;   /* [n_switches] first joint of its contacts */
   guint32       *rail_of;         /* [n_rails] circuit rail */
   guint32       *line_source;     /* [n_lines] source at the line's pin, or PM_NONE */
-  guint32       *line_state;      /* [n_lines] open-collector and weak lines: the source whose level the line follows; else PM_NONE */
+  guint32
+      *line_state; /* [n_lines] open-collector and weak lines: the source whose level the line follows; else PM_NONE */
   guint32       *lamp;            /* [n_drives] place that is high while the drive answers */
   guint32       *lamp_section;    /* [n_drives] */
   GArray        *gives;           /* PmGivesInfo */
@@ -54,7 +63,8 @@ typedef struct {
   GArray        *section_name;    /* const char *: "1", "2" or "" */
   GArray        *bit_instance;    /* guint32 per stored bit */
   GArray        *driver_places;   /* guint32: places that a section or line drives */
-  guint32       *capacitor_source; /* [n_instances] source at a capacitor's first pin, the second pin's is the next; PM_NONE */
+  guint32
+      *capacitor_source; /* [n_instances] source at a capacitor's first pin, the second pin's is the next; PM_NONE */
 } PmTranslation;
 
 PmTranslation *pm_translate          (const PmBoard *board, const PmEdit *edits, guint n_edits);

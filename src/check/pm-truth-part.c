@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The truth table of a part: every combination of its inputs is evaluated, then rows that do not differ are folded.
  *
- * An input whose table names an edge has four values: low, high, rise, fall.  What a section remembers is an input (as it was before) and
- * not printed as an output: the outputs are those after the step.
+ * An input whose table names an edge has four values: low, high, rise, fall.  What a section remembers is an input (as
+ * it was before) and not printed as an output: the outputs are those after the step.
  */
 #include "config.h"
 #include "pm-part-text.h"
@@ -52,7 +52,8 @@ add_input (Fold *fold, const PmSection *section, guint column)
   if (i == fold->n_inputs && i == MAX_COLUMNS)
     return;
   if (i == fold->n_inputs)
-    fold->inputs[fold->n_inputs++] = (Input) {key, PM_IS_BIT (key) ? pm_table_input (section->table, column) : fold->part->pins[key].name, 2};
+    fold->inputs[fold->n_inputs++] =
+        (Input){key, PM_IS_BIT (key) ? pm_table_input (section->table, column) : fold->part->pins[key].name, 2};
   if (pm_table_edge_inputs (section->table) >> column & 1)
     fold->inputs[i].n_values = 4;
 }
@@ -65,7 +66,9 @@ add_outputs (Fold *fold, const PmSection *section)
     const PmPin *pins = fold->part->pins;
     switch (pm_table_kind (section->table, k)) {
     case PM_COLUMN_BIT: continue;
-    case PM_COLUMN_JOIN: output.name = g_strdup_printf ("%s-%s", pins[section->outputs[k]].name, pins[section->others[k]].name); break;
+    case PM_COLUMN_JOIN:
+      output.name = g_strdup_printf ("%s-%s", pins[section->outputs[k]].name, pins[section->others[k]].name);
+      break;
     case PM_COLUMN_PIN:
     default: output.name = g_strdup (pins[section->outputs[k]].name); break;
     }
@@ -223,7 +226,8 @@ fold_rows (Fold *fold, guint column, gsize first, gsize size, char **labels)
     for (guint i = 0; i < column; i++)
       pm_text_table_add (fold->table, labels[i]);
     for (guint k = 0; k < n_outputs; k++)
-      pm_text_table_take (fold->table, g_strdup_printf ("%s%s", k == 0 ? ": " : "", _(out_words[fold->outcomes[first * n_outputs + k]])));
+      pm_text_table_take (fold->table, g_strdup_printf ("%s%s", k == 0 ? ": " : "",
+                                                        _ (out_words[fold->outcomes[first * n_outputs + k]])));
     return;
   }
   guint n = fold->inputs[column].n_values;
@@ -232,7 +236,8 @@ fold_rows (Fold *fold, guint column, gsize first, gsize size, char **labels)
   for (guint v = 0; v < n; v++) {
     guint32 alike = 0;
     for (guint w = v; w < n && !(done >> v & 1); w++)
-      if (memcmp (fold->outcomes + (first + v * part) * n_outputs, fold->outcomes + (first + w * part) * n_outputs, part * n_outputs) == 0)
+      if (memcmp (fold->outcomes + (first + v * part) * n_outputs, fold->outcomes + (first + w * part) * n_outputs,
+                  part * n_outputs) == 0)
         alike |= 1u << w;
     if (alike == 0)
       continue;
@@ -290,7 +295,8 @@ append_section (GString *out, const PmPart *part, const char *section, guint wid
     for (guint i = 0; i < fold.n_inputs; i++)
       pm_text_table_add (fold.table, fold.inputs[i].name);
     for (guint k = 0; k < fold.outputs->len; k++)
-      pm_text_table_take (fold.table, g_strconcat (k == 0 ? ": " : "", g_array_index (fold.outputs, Output, k).name, NULL));
+      pm_text_table_take (fold.table,
+                          g_strconcat (k == 0 ? ": " : "", g_array_index (fold.outputs, Output, k).name, NULL));
     fold_rows (&fold, 0, 0, fold.n_combinations, labels);
     pm_text_table_append (fold.table, out, 2, fold.n_inputs, width);
     for (guint i = 0; i < fold.n_inputs; i++)
@@ -349,12 +355,14 @@ pm_truth_of_part (const PmPart *part, const char *section, guint width, GError *
   g_autoptr (GString) out = g_string_new (NULL);
   gboolean fits;
   if (names->len == 0) {
-    g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, _("a %s has no function table. See pointsman-cli parts %s"), part->name, part->name);
+    g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME,
+                 _("a %s has no function table. See pointsman-cli parts %s"), part->name, part->name);
     return NULL;
   }
   if (section != NULL && !g_ptr_array_find_with_equal_func (names, section, g_str_equal, NULL)) {
     g_autofree char *list = section_names (names, 0);
-    const char *format = list[0] != '\0' ? _("a %s has no section \"%s\". It has %s.") : _("a %s has no section \"%s\": it is one whole.");
+    const char *format = list[0] != '\0' ? _("a %s has no section \"%s\". It has %s.")
+                                         : _("a %s has no section \"%s\": it is one whole.");
     g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, format, part->name, section, list);
     return NULL;
   }
@@ -366,7 +374,8 @@ pm_truth_of_part (const PmPart *part, const char *section, guint width, GError *
     fits = append_all (out, part, names, width);
   }
   if (!fits) {
-    g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, _("a %s has too many inputs for a truth table"), part->name);
+    g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, _("a %s has too many inputs for a truth table"),
+                 part->name);
     return NULL;
   }
   g_string_append_printf (out, _("\n  H high, L low, X either\n"));

@@ -10,9 +10,14 @@
 
 G_DEFINE_QUARK (pm-truth-error-quark, pm_truth_error)
 
-static const char *const level_words[PM_N_LEVELS] = {
-  [PM_LEVEL_LOW] = N_("low"), [PM_LEVEL_HIGH] = N_("high"), [PM_LEVEL_CLAMPED] = N_("held low"), [PM_LEVEL_PULLED_LOW] = N_("pulled low"),
-  [PM_LEVEL_PULLED_HIGH] = N_("pulled high"), [PM_LEVEL_BETWEEN] = N_("between"), [PM_LEVEL_OFF] = N_("off"), [PM_LEVEL_CLASH] = N_("clash")};
+static const char *const level_words[PM_N_LEVELS] = {[PM_LEVEL_LOW] = N_("low"),
+                                                     [PM_LEVEL_HIGH] = N_("high"),
+                                                     [PM_LEVEL_CLAMPED] = N_("held low"),
+                                                     [PM_LEVEL_PULLED_LOW] = N_("pulled low"),
+                                                     [PM_LEVEL_PULLED_HIGH] = N_("pulled high"),
+                                                     [PM_LEVEL_BETWEEN] = N_("between"),
+                                                     [PM_LEVEL_OFF] = N_("off"),
+                                                     [PM_LEVEL_CLASH] = N_("clash")};
 
 /* ---- columns */
 
@@ -20,7 +25,8 @@ static gboolean
 has_column (const PmTruth *truth, guint32 place)
 {
   for (guint i = 0; i < truth->columns->len; i++)
-    if (g_array_index (truth->columns, PmTruthColumn, i).drive < 0 && g_array_index (truth->columns, PmTruthColumn, i).place == place)
+    if (g_array_index (truth->columns, PmTruthColumn, i).drive < 0 &&
+        g_array_index (truth->columns, PmTruthColumn, i).place == place)
       return TRUE;
   return FALSE;
 }
@@ -136,7 +142,9 @@ read_seen (const GArray *seen, const PmTruthColumn *columns, guint n, PmTruthCel
     if (any_shown && !pm_seen_is_shown (world))
       continue;
     for (guint c = 0; c < n; c++) {
-      guint level = columns[c].drive < 0 ? world->answers[c] : (world->lamps >> columns[c].drive & 1) ? PM_LEVEL_HIGH : PM_LEVEL_LOW;
+      guint level = columns[c].drive < 0                     ? world->answers[c]
+                    : (world->lamps >> columns[c].drive & 1) ? PM_LEVEL_HIGH
+                                                             : PM_LEVEL_LOW;
       cells[c].levels |= (guint16) (1u << level);
       cells[c].restless = cells[c].restless || world->never_settles;
     }
@@ -154,9 +162,11 @@ ask (PmTruth *truth, guint spec, guint state, const guint32 *forced, const guint
     guint n = MIN (truth->columns->len - first, ASKS_AT_ONCE);
     PmAsk asks[ASKS_AT_ONCE];
     for (guint c = 0; c < n; c++) /* a drive's lamp is among the answers anyway */
-      asks[c] = (PmAsk) {PM_ASK_LEVEL, columns[c].drive < 0 ? columns[c].place : truth->trial->t->lamp[columns[c].drive]};
+      asks[c] =
+          (PmAsk){PM_ASK_LEVEL, columns[c].drive < 0 ? columns[c].place : truth->trial->t->lamp[columns[c].drive]};
     g_array_set_size (seen, 0);
-    gboolean decided = pm_survey_ask (truth->trial->survey, spec, state, forced, values, n_forced, FALSE, asks, n, seen);
+    gboolean decided =
+        pm_survey_ask (truth->trial->survey, spec, state, forced, values, n_forced, FALSE, asks, n, seen);
     read_seen (seen, columns, n, cells + first);
     for (guint c = 0; c < n && !decided; c++)
       cells[first + c].not_decided = TRUE;
@@ -194,7 +204,8 @@ line_matters (PmTruth *truth, guint spec, guint state, guint line)
   const PmSurvey *survey = truth->trial->survey;
   guint32 source = pm_survey_line_source (survey, line);
   guint8 low = pm_survey_line_value (survey, line, FALSE), high = pm_survey_line_value (survey, line, TRUE);
-  g_autofree PmTruthCell *at_low = ask (truth, spec, state, &source, &low, 1), *at_high = ask (truth, spec, state, &source, &high, 1);
+  g_autofree PmTruthCell *at_low = ask (truth, spec, state, &source, &low, 1),
+                         *at_high = ask (truth, spec, state, &source, &high, 1);
   return !cells_equal (at_low, at_high, truth->columns->len);
 }
 
@@ -270,7 +281,8 @@ no_setting (const PmTruth *truth, const char *setting, GError **error)
   for (guint i = 0; i < names->len && i < 20; i++)
     g_string_append_printf (list, "%s%s", i > 0 ? "; " : "", (const char *) g_ptr_array_index (names, i));
   g_autofree char *mean = near != NULL ? g_strdup_printf (_(" Did you mean %s?"), near) : g_strdup ("");
-  g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, _("there is no setting \"%s\". There are: %s.%s"), setting, list->str, mean);
+  g_set_error (error, PM_TRUTH_ERROR, PM_TRUTH_ERROR_NAME, _("there is no setting \"%s\". There are: %s.%s"), setting,
+               list->str, mean);
 }
 
 static gboolean
@@ -279,8 +291,11 @@ add_blocks (PmTruth *truth, const char *setting, GError **error)
   const PmCases *cases = truth->trial->cases;
   for (guint i = 0; i < cases->specs->len; i++) {
     const PmCaseSpec *spec = g_ptr_array_index (cases->specs, i);
-    gboolean is_setting = spec->kind == PM_CASE_SETTING, without = spec->kind == PM_CASE_WITHOUT_BOARD && !spec->baseline;
-    if (setting == NULL ? is_setting : (is_setting || without) && (g_str_equal (spec->name, setting) || g_str_equal (spec->title, setting)))
+    gboolean is_setting = spec->kind == PM_CASE_SETTING,
+             without = spec->kind == PM_CASE_WITHOUT_BOARD && !spec->baseline;
+    if (setting == NULL
+            ? is_setting
+            : (is_setting || without) && (g_str_equal (spec->name, setting) || g_str_equal (spec->title, setting)))
       add_block (truth, i);
   }
   if (truth->blocks->len == 0 && setting != NULL)
@@ -333,7 +348,9 @@ cell_text (const PmTruthCell *cell, gboolean lamp)
   if (cell->restless)
     return g_strdup (_("never settles"));
   if (lamp)
-    return g_strdup (cell->levels == plain ? _("not certain") : cell->levels == 1u << PM_LEVEL_HIGH ? _("answers") : "-");
+    return g_strdup (cell->levels == plain                 ? _("not certain")
+                     : cell->levels == 1u << PM_LEVEL_HIGH ? _("answers")
+                                                           : "-");
   if (cell->levels == plain)
     return g_strdup (_("either"));
   GString *text = g_string_new (NULL);
@@ -367,7 +384,8 @@ append_block (const PmTruth *truth, const PmTruthBlock *block, guint width, GStr
     for (guint k = 0; k < block->n_lines; k++)
       pm_text_table_add (table, _(level_words[row->side >> k & 1 ? PM_LEVEL_HIGH : PM_LEVEL_LOW]));
     for (guint c = 0; c < n; c++)
-      pm_text_table_take (table, cell_text (&row->cells[c], g_array_index (truth->columns, PmTruthColumn, c).drive >= 0));
+      pm_text_table_take (table,
+                          cell_text (&row->cells[c], g_array_index (truth->columns, PmTruthColumn, c).drive >= 0));
   }
   pm_text_table_append (table, out, 2, 1 + block->n_lines, width);
 }

@@ -34,7 +34,8 @@ write_it_down (const PmCheck *check)
     g_autoptr (GString) setting = g_string_new (NULL);
     for (guint s = 0; s < board->n_switches; s++)
       if (board->switches[s].moved == PM_MOVED_BY_HAND)
-        g_string_append_printf (setting, "%s%s=%s", setting->len > 0 ? " " : "", board->switches[s].name, board->switches[s].positions[check->cases[i].positions[s]].name);
+        g_string_append_printf (setting, "%s%s=%s", setting->len > 0 ? " " : "", board->switches[s].name,
+                                board->switches[s].positions[check->cases[i].positions[s]].name);
     if (setting->len > 0)
       g_string_append_printf (text, "\n<wanted setting=\"%s\">", setting->str);
     else
@@ -65,7 +66,9 @@ say_sentence (PmCheck *check, const PmTrial *trial)
     check->what_to_do = g_strdup (stop->to_do);
   } else if (check->not_decided || unjudged) {
     check->verdict = PM_VERDICT_NO_VERDICT;
-    check->verdict_text = g_strdup (check->not_decided ? _("No verdict: more is unknown than can be tried out") : _("No verdict: a part in a line (resistor, diode) is not judged"));
+    check->verdict_text =
+        g_strdup (check->not_decided ? _("No verdict: more is unknown than can be tried out")
+                                     : _("No verdict: a part in a line (resistor, diode) is not judged"));
     check->what_to_do = g_strdup (_("State what is unknown in the files, or take the part out of the line."));
   } else if (!anything_wanted (check->board)) {
     check->verdict = PM_VERDICT_NO_VERDICT;
@@ -75,7 +78,9 @@ say_sentence (PmCheck *check, const PmTrial *trial)
     check->verdict = PM_VERDICT_READY_IF;
     guint n = check->counts[PM_SEVERITY_CARE];
     check->verdict_text = n == 1 ? g_strdup_printf (_("Ready if this is taken care of: %s"), care->short_text)
-                                 : g_strdup_printf (ngettext ("Ready if %u thing is taken care of, first: %s", "Ready if %u things are taken care of, first: %s", n), n, care->short_text);
+                                 : g_strdup_printf (ngettext ("Ready if %u thing is taken care of, first: %s",
+                                                              "Ready if %u things are taken care of, first: %s", n),
+                                                    n, care->short_text);
     check->what_to_do = g_strdup (care->to_do);
   } else {
     check->verdict = PM_VERDICT_ROUTES_RIGHT;
@@ -83,10 +88,13 @@ say_sentence (PmCheck *check, const PmTrial *trial)
     for (guint i = 1; i <= check->n_settings; i++)
       stated += check->cases[i].fit == PM_FIT_AS_WANTED;
     if (stated < check->n_settings)
-      check->verdict_text = g_strdup_printf (ngettext ("Routes right as far as stated: of %u setting nothing is said", "Routes right as far as stated: of %u settings nothing is said", check->n_settings - stated),
+      check->verdict_text = g_strdup_printf (ngettext ("Routes right as far as stated: of %u setting nothing is said",
+                                                       "Routes right as far as stated: of %u settings nothing is said",
+                                                       check->n_settings - stated),
                                              check->n_settings - stated);
     else
-      check->verdict_text = check->n_settings > 1 ? g_strdup (_("Routes right: every setting does what is wanted")) : g_strdup (_("Routes right: every select reaches what is wanted"));
+      check->verdict_text = check->n_settings > 1 ? g_strdup (_("Routes right: every setting does what is wanted"))
+                                                  : g_strdup (_("Routes right: every select reaches what is wanted"));
     check->what_to_do = NULL;
   }
 }
@@ -100,9 +108,15 @@ pm_verdict_say (PmCheck *check, const PmTrial *trial)
   check->not_decided = trial->not_decided;
   check->n_runs = trial->survey->n_runs;
   say_sentence (check, trial);
-  g_autofree char *settings = g_strdup_printf (ngettext ("%u setting", "%u settings", check->n_settings), check->n_settings);
+  g_autofree char *settings =
+      g_strdup_printf (ngettext ("%u setting", "%u settings", check->n_settings), check->n_settings);
   g_autofree char *others = g_strdup_printf (ngettext ("%u variation", "%u variations", variations), variations);
-  check->tried_text = trial->not_decided ? g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, not all decided."), settings, others, check->n_runs)
-                                         : g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, all."), settings, others, check->n_runs);
-  check->not_checked_text = g_strdup (_("Not checked: currents except for lows and highs, margins except for highs, time, build errors."));
+  check->tried_text =
+      trial->not_decided
+          ? g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, not all decided."),
+                             settings, others, check->n_runs)
+          : g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, all."), settings,
+                             others, check->n_runs);
+  check->not_checked_text =
+      g_strdup (_("Not checked: currents except for lows and highs, margins except for highs, time, build errors."));
 }

@@ -18,7 +18,8 @@ static const PmCommand commands[] = {
 };
 
 gboolean
-pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries, int *argc, char ***argv, int *code)
+pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries,
+                    int *argc, char ***argv, int *code)
 {
   g_autoptr (GOptionContext) context = g_option_context_new (_(arguments));
   g_autoptr (GError) error = NULL;
@@ -79,7 +80,8 @@ pm_command_print (const char *text, int code)
 static int
 print_help (void)
 {
-  g_autoptr (GString) text = g_string_new (_("pointsman-cli checks a drive-select board before it is soldered.\n\nCommands:\n"));
+  g_autoptr (GString) text =
+      g_string_new (_("pointsman-cli checks a drive-select board before it is soldered.\n\nCommands:\n"));
   for (guint i = 0; i < G_N_ELEMENTS (commands); i++) {
     g_autofree char *use = g_strdup_printf ("%s %s", commands[i].name, _(commands[i].arguments));
     g_string_append (text, "  ");

@@ -14,7 +14,8 @@ pm_command_check (int argc, char **argv)
     {"all", 0, 0, G_OPTION_ARG_NONE, &all, N_("notes in full, and the other places of what is set once"), NULL},
     {"strict", 0, 0, G_OPTION_ARG_NONE, &strict, N_("exit status 0 only with no stop, no care, no assumption"), NULL},
     {0}};
-  if (!pm_command_options ("check", N_("BOARD"), N_("the verdict and the findings of a board"), entries, &argc, &argv, &code))
+  if (!pm_command_options ("check", N_("BOARD"), N_("the verdict and the findings of a board"), entries, &argc, &argv,
+                           &code))
     return code;
   if (argc != 2) {
     g_printerr (_("pointsman-cli check: name one board file. See pointsman-cli check --help\n"));

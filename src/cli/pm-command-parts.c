@@ -19,7 +19,8 @@ int
 pm_command_parts (int argc, char **argv)
 {
   int code;
-  if (!pm_command_options ("parts", N_("[TYPE]"), N_("the parts that are known, or one of them in full"), NULL, &argc, &argv, &code))
+  if (!pm_command_options ("parts", N_("[TYPE]"), N_("the parts that are known, or one of them in full"), NULL, &argc,
+                           &argv, &code))
     return code;
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
   g_autoptr (PmFaults) faults = pm_faults_new ();

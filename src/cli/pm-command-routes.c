@@ -9,7 +9,8 @@ int
 pm_command_routes (int argc, char **argv)
 {
   int code;
-  if (!pm_command_options ("routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), NULL, &argc, &argv, &code))
+  if (!pm_command_options ("routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), NULL,
+                           &argc, &argv, &code))
     return code;
   if (argc != 2) {
     g_printerr (_("pointsman-cli routes: name one board file. See pointsman-cli routes --help\n"));

@@ -58,10 +58,11 @@ pm_command_truth (int argc, char **argv)
 {
   g_autofree char *setting = NULL;
   int code;
-  const GOptionEntry entries[] = {
-    {"setting", 0, 0, G_OPTION_ARG_STRING, &setting, N_("only this setting of the switches, or \"without the board\""), N_("NAME")},
-    {0}};
-  const char *arguments = N_("BOARD|PART [PLACE…|SECTION]"), *summary = N_("a truth table of places of a board, or of one part");
+  const GOptionEntry entries[] = {{"setting", 0, 0, G_OPTION_ARG_STRING, &setting,
+                                   N_("only this setting of the switches, or \"without the board\""), N_("NAME")},
+                                  {0}};
+  const char *arguments = N_("BOARD|PART [PLACE…|SECTION]"),
+             *summary = N_("a truth table of places of a board, or of one part");
   if (!pm_command_options ("truth", arguments, summary, entries, &argc, &argv, &code))
     return code;
   if (argc < 2) {
@@ -69,5 +70,6 @@ pm_command_truth (int argc, char **argv)
     return PM_EXIT_UNREADABLE;
   }
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
-  return is_file_name (argv[1]) ? truth_of_board (library, argc, argv, setting) : truth_of_part (library, argc, argv, setting);
+  return is_file_name (argv[1]) ? truth_of_board (library, argc, argv, setting)
+                                : truth_of_part (library, argc, argv, setting);
 }

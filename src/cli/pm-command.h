@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Commands of pointsman-cli: one file each, one table in main.c. Exit codes: 0 fine, 1 not ready or no verdict, 2 cannot be read or wrong use. */
+/* Commands of pointsman-cli: one file each, one table in main.c. Exit codes: 0 fine, 1 not ready or no verdict, 2
+ * cannot be read or wrong use. */
 #pragma once
 #include "pm-board.h"
 
@@ -19,7 +20,8 @@ int pm_command_truth  (int argc, char **argv);
 int pm_command_parts  (int argc, char **argv);
 
 /* Parses options of a command; prints and returns FALSE on an error or --help, with *code set. */
-gboolean pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries, int *argc, char ***argv, int *code);
+gboolean pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries,
+                             int *argc, char ***argv, int *code);
 /* Prints every fault to stderr, those of no file under the name of the command. */
 void     pm_command_tell_faults (const char *command, const PmFaults *faults);
 /* Loads a board; prints every fault to stderr and returns NULL if there was any. */

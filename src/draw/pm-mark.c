@@ -11,13 +11,13 @@
 #define WORD_PAD_X 0.75
 #define WORD_PAD_Y 0.28
 
-static const char *const SEVERITY_WORDS[PM_N_SEVERITIES] = { N_ ("STOP"), N_ ("CARE"), N_ ("note") };
+static const char *const SEVERITY_WORDS[PM_N_SEVERITIES] = { N_("STOP"), N_("CARE"), N_("note") };
 
 static const char *const LAMP_WORDS[PM_N_LAMPS] = {
-  [PM_LAMP_EMPTY] = N_ ("empty: no select reaches it"),
-  [PM_LAMP_FULL] = N_ ("full: a select reaches it"),
-  [PM_LAMP_HALF] = N_ ("half: not certain"),
-  [PM_LAMP_HATCHED] = N_ ("hatched: no power"),
+  [PM_LAMP_EMPTY] = N_("empty: no select reaches it"),
+  [PM_LAMP_FULL] = N_("full: a select reaches it"),
+  [PM_LAMP_HALF] = N_("half: not certain"),
+  [PM_LAMP_HATCHED] = N_("hatched: no power"),
 };
 
 static const PmLamp LAMPS[PM_N_DRIVE_MARKS] = {

@@ -39,14 +39,14 @@ typedef struct {
 } Dash;
 
 static const Dash DASHES[PM_N_LINE_CODES] = {
-  { { 0 }, 0, N_ ("solid line with discs") },
-  { { 3.2, 1.4 }, 2, N_ ("long dashes with squares") },
-  { { 3.6, 1.1, 1, 1.1 }, 4, N_ ("dash and dot with triangles") },
-  { { 1, 1.1 }, 2, N_ ("dots with diamonds") },
-  { { 6, 1.4 }, 2, N_ ("very long dashes with filled discs") },
-  { { 3.6, 1, 1, 1, 1, 1 }, 6, N_ ("dash and two dots with filled squares") },
-  { { 1.8, 1.4 }, 2, N_ ("short dashes with filled triangles") },
-  { { 1, 1, 1, 2.6 }, 4, N_ ("pairs of dots with filled diamonds") },
+  { { 0 }, 0, N_("solid line with discs") },
+  { { 3.2, 1.4 }, 2, N_("long dashes with squares") },
+  { { 3.6, 1.1, 1, 1.1 }, 4, N_("dash and dot with triangles") },
+  { { 1, 1.1 }, 2, N_("dots with diamonds") },
+  { { 6, 1.4 }, 2, N_("very long dashes with filled discs") },
+  { { 3.6, 1, 1, 1, 1, 1 }, 6, N_("dash and two dots with filled squares") },
+  { { 1.8, 1.4 }, 2, N_("short dashes with filled triangles") },
+  { { 1, 1, 1, 2.6 }, 4, N_("pairs of dots with filled diamonds") },
 };
 
 static double

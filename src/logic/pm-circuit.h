@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* A circuit of integers: places, the joints between them, and what drives them.
  *
- * A PLACE is one piece of metal.  A JOINT joins two places and is open, closed, unknown, or controlled by an output column
- * of a section.  An INPUT is a pin that reads its place as 0 or 1.  A SECTION is one table with inputs and outputs.
- * A SOURCE drives a place with a value that the case gives.  A RAIL is a supply at a place, on or off.
- * A BIT is stored.  All are numbered from 0 in the order of adding.  A circuit is built once and then only read;
- * a PmCase says what state things are in, and a PmBound (pm-worlds.h) is a circuit with a case bound to it.
+ * A PLACE is one piece of metal.  A JOINT joins two places and is open, closed, unknown, or controlled by an output
+ * column of a section.  An INPUT is a pin that reads its place as 0 or 1.  A SECTION is one table with inputs and
+ * outputs. A SOURCE drives a place with a value that the case gives.  A RAIL is a supply at a place, on or off. A BIT
+ * is stored.  All are numbered from 0 in the order of adding.  A circuit is built once and then only read; a PmCase
+ * says what state things are in, and a PmBound (pm-worlds.h) is a circuit with a case bound to it.
  *
  * Units: volts, ohms, amperes.  Nothing here knows names: the layers above keep them.
  */
@@ -19,15 +19,25 @@ G_BEGIN_DECLS
 typedef enum { PM_JOINT_OPEN, PM_JOINT_CLOSED, PM_JOINT_UNKNOWN, PM_JOINT_CONTROLLED } PmJointState;
 
 /* How an input reads a net that no driver holds (volts), and what it draws.
- * open_high: an open input of this family reads high (bipolar).  iil flows out of the pin at a low, iih into it at a high. */
+ * open_high: an open input of this family reads high (bipolar).  iil flows out of the pin at a low, iih into it at a
+ * high. */
 typedef struct { double vil, vih, iil, iih; gboolean open_high; } PmReceiver;
 
 /* What an output does when its section has no power. */
 typedef enum { PM_UNPOWERED_OFF, PM_UNPOWERED_CLAMPS } PmUnpowered;
 
 /* Values of a source. FREE = either 0 or 1, a named choice. WEAK_HIGH = a high stronger than nothing,
- * weaker than a driver: a resistor of PM_WEAK_OHMS to a live 5 V. CLAMP = low, stronger than resistors, weaker than drivers. */
-typedef enum { PM_SOURCE_OFF, PM_SOURCE_LOW, PM_SOURCE_HIGH, PM_SOURCE_FREE, PM_SOURCE_WEAK_HIGH, PM_SOURCE_WEAK_LOW, PM_SOURCE_CLAMP } PmSourceValue;
+ * weaker than a driver: a resistor of PM_WEAK_OHMS to a live 5 V. CLAMP = low, stronger than resistors, weaker than
+ * drivers. */
+typedef enum {
+  PM_SOURCE_OFF,
+  PM_SOURCE_LOW,
+  PM_SOURCE_HIGH,
+  PM_SOURCE_FREE,
+  PM_SOURCE_WEAK_HIGH,
+  PM_SOURCE_WEAK_LOW,
+  PM_SOURCE_CLAMP
+} PmSourceValue;
 #define PM_WEAK_OHMS 10e3
 
 typedef struct _PmCircuit PmCircuit;
@@ -46,10 +56,10 @@ guint32    pm_circuit_add_source   (PmCircuit *circuit, guint32 place, PmSourceV
 guint32    pm_circuit_add_bit      (PmCircuit *circuit);
 
 /* inputs: for each input column an input number, or PM_BIT (b) for a stored bit.
- * outputs: for each output column, a place (pin columns) or a bit number (bit columns); for join columns the place of P, and
- * others[] the place of Q (others may be NULL if there is no join column).  Returns the section; each join column makes
- * one controlled joint, numbered in order: the first is in *first_joint if that is not NULL.
- * supply, ground: places that must be in a net with a live rail and a 0 V rail, or PM_NONE for always powered. */
+ * outputs: for each output column, a place (pin columns) or a bit number (bit columns); for join columns the place of
+ * P, and others[] the place of Q (others may be NULL if there is no join column).  Returns the section; each join
+ * column makes one controlled joint, numbered in order: the first is in *first_joint if that is not NULL. supply,
+ * ground: places that must be in a net with a live rail and a 0 V rail, or PM_NONE for always powered. */
 #define PM_BIT(b) ((guint32) (0x80000000u | (b)))
 #define PM_IS_BIT(i) (((i) & 0x80000000u) != 0 && (i) != PM_NONE)
 #define PM_BIT_OF(i) ((i) & 0x7fffffffu)

@@ -10,10 +10,27 @@
 G_BEGIN_DECLS
 #define PM_QUANTITY_ERROR (pm_quantity_error_quark ())
 GQuark pm_quantity_error_quark (void);
-typedef enum { PM_QUANTITY_ERROR_SYNTAX, PM_QUANTITY_ERROR_UNIT, PM_QUANTITY_ERROR_AMBIGUOUS, PM_QUANTITY_ERROR_RANGE } PmQuantityError;
+typedef enum {
+  PM_QUANTITY_ERROR_SYNTAX,
+  PM_QUANTITY_ERROR_UNIT,
+  PM_QUANTITY_ERROR_AMBIGUOUS,
+  PM_QUANTITY_ERROR_RANGE
+} PmQuantityError;
 
-typedef enum { PM_UNIT_NONE, PM_UNIT_OHM, PM_UNIT_FARAD, PM_UNIT_VOLT, PM_UNIT_AMPERE, PM_UNIT_SECOND, PM_UNIT_METRE, PM_UNIT_HENRY, PM_UNIT_WATT, PM_N_UNITS } PmQuantityUnit;
-/* tolerance: relative, 0.05 for ±5 %, 0 where none was written.  low and high: for a range 4.5..5.5 V; else value less and plus tolerance. */
+typedef enum {
+  PM_UNIT_NONE,
+  PM_UNIT_OHM,
+  PM_UNIT_FARAD,
+  PM_UNIT_VOLT,
+  PM_UNIT_AMPERE,
+  PM_UNIT_SECOND,
+  PM_UNIT_METRE,
+  PM_UNIT_HENRY,
+  PM_UNIT_WATT,
+  PM_N_UNITS
+} PmQuantityUnit;
+/* tolerance: relative, 0.05 for ±5 %, 0 where none was written.  low and high: for a range 4.5..5.5 V; else value less
+ * and plus tolerance. */
 typedef struct { double value, tolerance, low, high; PmQuantityUnit unit; } PmQuantity;
 
 /* Reads text as a quantity of the unit wanted (a bare number is taken as that unit). */

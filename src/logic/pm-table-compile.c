@@ -3,8 +3,8 @@
  *
  * A column in which some row names an edge has four states (low, high, rising, falling), any other two; whether two
  * rows overlap is then an AND of state sets, column by column, so that contradictions are found row against row and not
- * by trying every combination.  Gaps are found by splitting on one column after the other, and the trees are made by the
- * same splitting; a tree shares equal nodes, so a test that decides nothing drops out. */
+ * by trying every combination.  Gaps are found by splitting on one column after the other, and the trees are made by
+ * the same splitting; a tree shares equal nodes, so a test that decides nothing drops out. */
 #include "config.h"
 #include "pm-table-private.h"
 #include <glib/gi18n-lib.h>

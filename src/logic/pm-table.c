@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Function tables: reading the printed text.  A row is kept as masks over its input columns, a cell of an output as what
- * it says or whose reading it copies. */
+/* Function tables: reading the printed text.  A row is kept as masks over its input columns, a cell of an output as
+ * what it says or whose reading it copies. */
 #include "config.h"
 #include "pm-table.h"
 #include "pm-table-private.h"

@@ -9,6 +9,7 @@
  *
  * A loop group is settled as a whole: first all that enters it, then every reading of its pins that holds is collected,
  * by the same going back, with guesses where a pin is read while it is being worked out. */
+#include "pm-worlds.h"
 #include "pm-bound-private.h"
 
 typedef enum { LOG_PIN, LOG_JOINT, LOG_SOURCE, LOG_BIT, LOG_NET, LOG_GROUP, LOG_NEVER, LOG_UNJUDGED } LogKind;

@@ -27,12 +27,27 @@ file_activated_cb (GtkWidget *list, const char *path, PmStartPage *self)
   g_signal_emit (self, activated_signal, 0, path);
 }
 
-/* Drawing the icon takes a library of its own, which a window that opens on a board has no need of. */
+static void
+refresh (PmStartPage *self)
+{
+  gtk_widget_set_visible (self->recent_box, pm_file_list_fill_recent (self->recent, MOST_RECENT) > 0);
+}
+
+static void
+take_focus (PmStartPage *self)
+{
+  if (!gtk_widget_get_visible (self->recent_box) || !pm_file_list_focus_first (self->recent))
+    gtk_widget_grab_focus (self->open);
+}
+
+/* Drawing the icon takes a library of its own and recent boards are read from a file: a window that opens on a board has no need of them. */
 static void
 pm_start_page_map (GtkWidget *widget)
 {
   gtk_image_set_from_icon_name (PM_START_PAGE (widget)->icon, PM_APP_ID);
+  refresh (PM_START_PAGE (widget));
   GTK_WIDGET_CLASS (pm_start_page_parent_class)->map (widget);
+  take_focus (PM_START_PAGE (widget));
 }
 
 static void
@@ -52,29 +67,23 @@ pm_start_page_class_init (PmStartPageClass *klass)
                                    G_TYPE_NONE, 1, G_TYPE_STRING);
 }
 
+/* Made when it is asked for the first time. */
 static void
-pm_start_page_init (PmStartPage *self)
+create_popover_cb (GtkMenuButton *button, gpointer data)
 {
   GtkWidget *popover;
 
-  gtk_widget_init_template (GTK_WIDGET (self));
+  if (gtk_menu_button_get_popover (button) != NULL)
+    return;
   popover = pm_open_popover_new (TRUE);
-  g_signal_connect (popover, "file-activated", G_CALLBACK (file_activated_cb), self);
-  gtk_menu_button_set_popover (self->examples, popover);
+  g_signal_connect (popover, "file-activated", G_CALLBACK (file_activated_cb), data);
+  gtk_menu_button_set_popover (button, popover);
+}
+
+static void
+pm_start_page_init (PmStartPage *self)
+{
+  gtk_widget_init_template (GTK_WIDGET (self));
+  gtk_menu_button_set_create_popup_func (self->examples, create_popover_cb, self, NULL);
   g_signal_connect (self->recent, "file-activated", G_CALLBACK (file_activated_cb), self);
-}
-
-void
-pm_start_page_refresh (PmStartPage *self)
-{
-  g_return_if_fail (PM_IS_START_PAGE (self));
-  gtk_widget_set_visible (self->recent_box, pm_file_list_fill_recent (self->recent, MOST_RECENT) > 0);
-}
-
-void
-pm_start_page_focus (PmStartPage *self)
-{
-  g_return_if_fail (PM_IS_START_PAGE (self));
-  if (!gtk_widget_get_visible (self->recent_box) || !pm_file_list_focus_first (self->recent))
-    gtk_widget_grab_focus (self->open);
 }

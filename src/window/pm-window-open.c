@@ -175,7 +175,6 @@ loaded_cb (PmSession *session, PmWindow *self)
     show_good (self);
   } else {
     pm_choice_set_study (self->choice, NULL, TRUE);
-    pm_start_page_refresh (self->start);
     gtk_stack_set_visible_child_name (self->stack, "start");
   }
   fill_title (self);
@@ -319,6 +318,4 @@ pm_window_init_open (PmWindow *self)
   g_signal_connect (target, "enter", G_CALLBACK (drag_enter_cb), self);
   g_signal_connect (target, "leave", G_CALLBACK (drag_leave_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (target));
-  pm_start_page_refresh (self->start);
-  pm_start_page_focus (self->start);
 }

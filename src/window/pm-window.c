@@ -320,11 +320,22 @@ pm_window_class_init (PmWindowClass *klass)
   pm_shortcuts_add_gentle (widget_class);
 }
 
+/* Made when it is asked for the first time. */
 static void
-pm_window_init (PmWindow *self)
+create_popover_cb (GtkMenuButton *button, gpointer data)
 {
   GtkWidget *popover;
 
+  if (gtk_menu_button_get_popover (button) != NULL)
+    return;
+  popover = pm_open_popover_new (FALSE);
+  g_signal_connect_swapped (popover, "file-activated", G_CALLBACK (pm_window_open), data);
+  gtk_menu_button_set_popover (button, popover);
+}
+
+static void
+pm_window_init (PmWindow *self)
+{
   self->session = pm_session_new ();
   self->choice = pm_choice_new ();
   self->pane_wanted = TRUE;
@@ -337,9 +348,7 @@ pm_window_init (PmWindow *self)
   pm_finding_list_set_choice (self->findings, self->choice);
   pm_routes_page_set_choice (self->routes, self->choice);
   pm_drawer_set_choice (self->drawer, self->choice);
-  popover = pm_open_popover_new (FALSE);
-  g_signal_connect_swapped (popover, "file-activated", G_CALLBACK (pm_window_open), self);
-  gtk_menu_button_set_popover (self->open_button, popover);
+  gtk_menu_button_set_create_popup_func (self->open_button, create_popover_cb, self, NULL);
   g_signal_connect_swapped (self->start, "file-activated", G_CALLBACK (pm_window_open), self);
   g_signal_connect (self->paned, "notify::position", G_CALLBACK (position_cb), self);
   g_signal_connect (self->drawer, "closed", G_CALLBACK (drawer_closed_cb), self);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The working evaluator against libz3 on every case and host state of every demo board. ORACLE_BOARD names one of them. */
+/* The working evaluator against libz3 on every case and host state of every demo board. ORACLE_BOARD names one of them.
+ */
 #include "boards-test.h"
 #include "oracle.h"
 
@@ -18,8 +19,8 @@ compare (const PmTrial *trial, const PmCase *state, gboolean again, const char *
   for (guint first = 0; first < (again ? n_lamps : tally->asks->len);) {
     guint n = first < n_lamps ? n_lamps : 1;
     g_autoptr (GString) difference = g_string_new (NULL);
-    OracleVerdict verdict = oracle_compare (trial->t->circuit, state, &g_array_index (tally->asks, PmAsk, first), n, difference,
-                                            &tally->n_answers, &tally->n_restless);
+    OracleVerdict verdict = oracle_compare (trial->t->circuit, state, &g_array_index (tally->asks, PmAsk, first), n,
+                                            difference, &tally->n_answers, &tally->n_restless);
     tally->verdicts[verdict]++;
     if (verdict == ORACLE_DIFFERENT)
       g_test_message ("%s, from question %u: %s", name, first, difference->str);
@@ -36,7 +37,8 @@ test_board (gconstpointer data)
   g_autoptr (GArray) asks = boards_test_asks (trial);
   Tally tally = {.asks = asks};
   boards_test_each (trial, compare, &tally);
-  g_test_message ("%u questions the same, %u different, %u not decided, %u too large for the solver; %u answers, %u of them never settle",
+  g_test_message ("%u questions the same, %u different, %u not decided, %u too large for the solver; %u answers, %u of "
+                  "them never settle",
                   tally.verdicts[ORACLE_SAME], tally.verdicts[ORACLE_DIFFERENT], tally.verdicts[ORACLE_NOT_DECIDED],
                   tally.verdicts[ORACLE_TOO_LARGE], tally.n_answers, tally.n_restless);
   g_assert_cmpuint (tally.verdicts[ORACLE_DIFFERENT], ==, 0);

@@ -16,7 +16,8 @@ test_levers (void)
   g_autofree char *path = window_test_board ("swap-by-chip");
   PmWindow *window = window_test_open (path, 1280, 800);
   GtkWidget *lever = window_test_find (window, PM_TYPE_SWITCH_VIEW, 0);
-  GtkWidget *inside = window_test_find (lever, PM_TYPE_SPOT_VIEW, 0), *outside = window_test_find (lever, PM_TYPE_SPOT_VIEW, 1);
+  GtkWidget *inside = window_test_find (lever, PM_TYPE_SPOT_VIEW, 0),
+            *outside = window_test_find (lever, PM_TYPE_SPOT_VIEW, 1);
 
   gtk_test_accessible_assert_role (lever, GTK_ACCESSIBLE_ROLE_RADIO_GROUP);
   gtk_test_accessible_assert_property (lever, GTK_ACCESSIBLE_PROPERTY_LABEL, "S1 Start from");
@@ -34,7 +35,8 @@ test_levers (void)
 static void
 test_plans (void)
 {
-  static const char *const boards[] = { "swap-by-chip", "switched-on-one-side-only", "four-selects-coded", "jumper-only" };
+  static const char *const boards[] = {"swap-by-chip", "switched-on-one-side-only", "four-selects-coded",
+                                       "jumper-only"};
 
   for (guint i = 0; i < G_N_ELEMENTS (boards); i++) {
     g_autofree char *path = window_test_board (boards[i]);
@@ -46,7 +48,8 @@ test_plans (void)
       guint n = 0;
 
       gtk_test_accessible_assert_role (view, GTK_ACCESSIBLE_ROLE_IMG);
-      for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (view)); child != NULL; child = gtk_widget_get_next_sibling (child)) {
+      for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (view)); child != NULL;
+           child = gtk_widget_get_next_sibling (child)) {
         graphene_rect_t bounds;
 
         gtk_test_accessible_assert_role (child, GTK_ACCESSIBLE_ROLE_LIST_ITEM);
@@ -75,7 +78,8 @@ test_findings (void)
   g_assert_nonnull (row);
   g_assert_true (gtk_test_accessible_has_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL));
   g_assert_true (gtk_list_box_row_is_selected (GTK_LIST_BOX_ROW (row)));
-  gtk_test_accessible_assert_role (window_test_label (window, "Not ready: two drives answer SEL0"), GTK_ACCESSIBLE_ROLE_STATUS);
+  gtk_test_accessible_assert_role (window_test_label (window, "Not ready: two drives answer SEL0"),
+                                   GTK_ACCESSIBLE_ROLE_STATUS);
   gtk_test_accessible_assert_role (window_test_find (window, PM_TYPE_CARD, 0), GTK_ACCESSIBLE_ROLE_GROUP);
   window_test_close (window);
 }
@@ -86,16 +90,20 @@ check_named (GtkWidget *widget)
 {
   if (!gtk_widget_get_mapped (widget))
     return;
-  if (gtk_widget_get_focusable (widget) && (GTK_IS_BUTTON (widget) || PM_IS_SPOT_VIEW (widget) || GTK_IS_MENU_BUTTON (widget))) {
+  if (gtk_widget_get_focusable (widget) &&
+      (GTK_IS_BUTTON (widget) || PM_IS_SPOT_VIEW (widget) || GTK_IS_MENU_BUTTON (widget))) {
     gboolean named = gtk_test_accessible_has_property (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_PROPERTY_LABEL)
                      || gtk_test_accessible_has_relation (GTK_ACCESSIBLE (widget), GTK_ACCESSIBLE_RELATION_LABELLED_BY)
                      || window_test_find (widget, GTK_TYPE_LABEL, 0) != NULL;
 
-    if (!named && gtk_widget_get_tooltip_text (widget) == NULL && gtk_widget_get_ancestor (widget, GTK_TYPE_WINDOW_CONTROLS) == NULL
-        && gtk_widget_get_ancestor (widget, GTK_TYPE_DROP_DOWN) == NULL && gtk_widget_get_ancestor (widget, GTK_TYPE_MENU_BUTTON) == NULL)
+    if (!named && gtk_widget_get_tooltip_text (widget) == NULL &&
+        gtk_widget_get_ancestor (widget, GTK_TYPE_WINDOW_CONTROLS) == NULL &&
+        gtk_widget_get_ancestor (widget, GTK_TYPE_DROP_DOWN) == NULL &&
+        gtk_widget_get_ancestor (widget, GTK_TYPE_MENU_BUTTON) == NULL)
       g_error ("a %s without a name", G_OBJECT_TYPE_NAME (widget));
   }
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child))
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
     check_named (child);
 }
 

@@ -25,7 +25,8 @@ xdotool (PmWindow *window, const char *command, const char *argument)
 {
   gboolean ended = FALSE;
   g_autoptr (GError) error = NULL;
-  g_autoptr (GSubprocess) process = g_subprocess_new (G_SUBPROCESS_FLAGS_STDOUT_SILENCE, &error, "xdotool", command, argument, NULL);
+  g_autoptr (GSubprocess) process =
+      g_subprocess_new (G_SUBPROCESS_FLAGS_STDOUT_SILENCE, &error, "xdotool", command, argument, NULL);
 
   g_assert_no_error (error);
   g_subprocess_wait_check_async (process, NULL, ended_cb, &ended);

@@ -12,10 +12,12 @@
 static void
 test_cards_or_table (void)
 {
-  static const struct { const char *board; int width, height; gboolean table; guint cards; } cases[] = {
-    { "swap-by-chip", 1280, 800, FALSE, 2 },        { "swap-by-chip", 800, 600, FALSE, 2 },     { "jumper-only", 1280, 800, FALSE, 1 },
-    { "three-drive-rotary", 1280, 800, FALSE, 3 },  { "three-drive-rotary", 800, 600, TRUE, 2 }, { "sixteen-settings", 1280, 800, TRUE, 2 },
-    { "sixteen-settings", 800, 600, TRUE, 2 },
+  static const struct { const char *board; int width, height; gboolean table; guint cards;
+  } cases[] = {
+      {"swap-by-chip", 1280, 800, FALSE, 2},     {"swap-by-chip", 800, 600, FALSE, 2},
+      {"jumper-only", 1280, 800, FALSE, 1},      {"three-drive-rotary", 1280, 800, FALSE, 3},
+      {"three-drive-rotary", 800, 600, TRUE, 2}, {"sixteen-settings", 1280, 800, TRUE, 2},
+      {"sixteen-settings", 800, 600, TRUE, 2},
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++) {
@@ -28,7 +30,8 @@ test_cards_or_table (void)
     g_assert_cmpint (pm_routes_page_is_table (page), ==, cases[i].table);
     g_assert_cmpuint (window_test_count (page, PM_TYPE_CARD), ==, cases[i].cards);
     if (cases[i].table)
-      g_assert_cmpuint (window_test_count (window_test_find (page, PM_TYPE_RESULT_TABLE, 0), GTK_TYPE_LIST_BOX_ROW), ==, check->n_results);
+      g_assert_cmpuint (window_test_count (window_test_find (page, PM_TYPE_RESULT_TABLE, 0), GTK_TYPE_LIST_BOX_ROW), ==,
+                        check->n_results);
     window_test_close (window);
   }
 }
@@ -44,7 +47,8 @@ test_cards_stand_still (void)
 
   for (guint i = 0; i < 2; i++) {
     cards[i] = PM_CARD (window_test_find (window, PM_TYPE_CARD, i));
-    g_assert_true (gtk_widget_compute_bounds (GTK_WIDGET (pm_card_get_plan (cards[i])), GTK_WIDGET (window), &before[i]));
+    g_assert_true (
+        gtk_widget_compute_bounds (GTK_WIDGET (pm_card_get_plan (cards[i])), GTK_WIDGET (window), &before[i]));
     g_assert_cmpint (gtk_widget_has_css_class (GTK_WIDGET (cards[i]), "chosen"), ==, i == 0);
   }
   g_assert_cmpfloat (before[0].origin.y, ==, before[1].origin.y);

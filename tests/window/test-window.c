@@ -39,7 +39,8 @@ walk_narrow (const char *path)
   window_test_close (window);
 }
 
-/* Every setting, every variation, every finding, the file, the pane: nothing may warn, and the window always fits its least screen. */
+/* Every setting, every variation, every finding, the file, the pane: nothing may warn, and the window always fits its
+ * least screen. */
 static void
 walk (const char *path)
 {
@@ -60,7 +61,8 @@ walk (const char *path)
     pm_choice_show_case (choice, i);
   for (guint i = 0; i < check->n_findings; i++) {
     window_test_action (window, "win.finding-next");
-    g_assert_nonnull (window_test_label (window_test_find (window, PM_TYPE_DRAWER, 0), check->findings[pm_choice_get_finding (choice)].title));
+    g_assert_nonnull (window_test_label (window_test_find (window, PM_TYPE_DRAWER, 0),
+                                         check->findings[pm_choice_get_finding (choice)].title));
   }
   window_test_action (window, "win.file");
   gtk_widget_measure (GTK_WIDGET (window), GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
@@ -158,9 +160,10 @@ test_turns_bad (void)
   g_assert_nonnull (strstr (gtk_label_get_text (GTK_LABEL (stale)), ", before line 1"));
   g_assert_cmpuint (window_test_count (window, PM_TYPE_CARD), ==, 2);
   window_test_action (window, "win.file");
-  g_assert_cmpstr (pm_file_view_get_mark (pm_drawer_get_file_view (PM_DRAWER (window_test_find (window, PM_TYPE_DRAWER, 0))),
-                                          pm_file_view_get_line (PM_FILE_VIEW (window_test_find (window, PM_TYPE_FILE_VIEW, 0)))),
-                   ==, "fault");
+  g_assert_cmpstr (
+      pm_file_view_get_mark (pm_drawer_get_file_view (PM_DRAWER (window_test_find (window, PM_TYPE_DRAWER, 0))),
+                             pm_file_view_get_line (PM_FILE_VIEW (window_test_find (window, PM_TYPE_FILE_VIEW, 0)))),
+      ==, "fault");
   window_test_replace (path, "U1.1Z SEL0:machine", "U1.1Y SEL0:machine");
   window_test_wait (says, &good, "good again");
   window_test_settle (window);
@@ -190,7 +193,8 @@ test_starts_bad (void)
   g_assert_cmpuint (window_test_count (window_test_find (window, PM_TYPE_FAULTS_PAGE, 0), GTK_TYPE_LIST_BOX_ROW), ==,
                     pm_faults_count (pm_session_get_faults (pm_window_get_session (window))));
   view = PM_FILE_VIEW (window_test_find (window, PM_TYPE_FILE_VIEW, 0));
-  g_assert_cmpuint (pm_file_view_get_line (view), ==, pm_faults_get (pm_session_get_faults (pm_window_get_session (window)), 0)->spot.line);
+  g_assert_cmpuint (pm_file_view_get_line (view), ==,
+                    pm_faults_get (pm_session_get_faults (pm_window_get_session (window)), 0)->spot.line);
   g_assert_cmpstr (pm_file_view_get_mark (view, pm_file_view_get_line (view)), ==, "fault");
   window_test_replace (path, "closes=\"2-9\"", "closes=\"2-3\"");
   window_test_replace (path, "U1.1Z SEL0:machine", "U1.1Y SEL0:machine");

@@ -94,12 +94,14 @@ find (GtkWidget *widget, GType type, guint *n, const char *text)
 {
   if (!gtk_widget_get_mapped (widget))
     return NULL;
-  if (g_type_is_a (G_OBJECT_TYPE (widget), type) && (text == NULL || strstr (gtk_label_get_text (GTK_LABEL (widget)), text) != NULL)) {
+  if (g_type_is_a (G_OBJECT_TYPE (widget), type) &&
+      (text == NULL || strstr (gtk_label_get_text (GTK_LABEL (widget)), text) != NULL)) {
     if (*n == 0)
       return widget;
     (*n)--;
   }
-  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL; child = gtk_widget_get_next_sibling (child)) {
+  for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
+       child = gtk_widget_get_next_sibling (child)) {
     GtkWidget *found = find (child, type, n, text);
 
     if (found != NULL)
