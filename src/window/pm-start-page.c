@@ -40,7 +40,8 @@ take_focus (PmStartPage *self)
     gtk_widget_grab_focus (self->open);
 }
 
-/* Drawing the icon takes a library of its own and recent boards are read from a file: a window that opens on a board has no need of them. */
+/* Drawing the icon takes a library of its own and recent boards are read from a file: a window that opens on a board
+ * has no need of them. */
 static void
 pm_start_page_map (GtkWidget *widget)
 {

@@ -7,6 +7,6 @@ G_BEGIN_DECLS
 #define PM_TYPE_START_PAGE (pm_start_page_get_type ())
 G_DECLARE_FINAL_TYPE (PmStartPage, pm_start_page, PM, START_PAGE, GtkBox)
 
-/* Signal "file-activated" (const char *path).  When it comes into sight it reads what is recent, and the newest board takes the focus, or without
- * one the button that opens one. */
+/* Signal "file-activated" (const char *path).  When it comes into sight it reads what is recent, and the newest board
+ * takes the focus, or without one the button that opens one. */
 G_END_DECLS
