@@ -27,7 +27,8 @@ typedef struct {
 /* clang-format off */
 static const Word words[] = {
   { "board", "board", "", "title revision name",
-    "host.use host setup.use sits part.use join wire cable rail drive.use wanted never accept part drive family", FALSE },
+    "host.use host setup.use sits part.use join wire cable rail drive.use wanted never accept "
+    "part drive family", FALSE },
   { "setup", "setup", "", "name title",
     "host.use host part.use cable drive.use join wire rail part drive family", FALSE },
   { "host", "host", "name", "title always-one",
