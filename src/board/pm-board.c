@@ -8,6 +8,7 @@
 #include <string.h>
 
 #define MAX_SWITCHES 200
+#define MAX_CONTACTS 64
 
 static gint
 compare_keys (gconstpointer a, gconstpointer b)
@@ -96,6 +97,21 @@ check_counts (PmBuild *build)
   return good;
 }
 
+/* What a position closes is kept as bits of one number. */
+static void
+check_contacts (PmBuild *build)
+{
+  for (guint i = 0; i < build->switches->len; i++) {
+    const PmSwitch *lever = &g_array_index (build->switches, PmSwitch, i);
+    guint n = 0;
+    for (guint p = 0; p < lever->n_positions; p++)
+      n += lever->positions[p].n_pairs;
+    if (n > MAX_CONTACTS)
+      pm_faults_add (build->faults, lever->spot, _("%s has more than %d contacts. Leave out positions that are not used."),
+                     lever->name, MAX_CONTACTS);
+  }
+}
+
 static void
 build_all (PmBuild *build)
 {
@@ -118,6 +134,7 @@ build_all (PmBuild *build)
   pm_check_plugged (build);
   pm_build_supplies (build);
   pm_build_switches (build);
+  check_contacts (build);
   if (build->switches->len > MAX_SWITCHES)
     pm_faults_add (build->faults, pm_xml_spot (build->root), _("more than %d switches. Make the file smaller."),
                    MAX_SWITCHES);

@@ -4,6 +4,9 @@
 #include "pm-cases.h"
 #include <glib/gi18n-lib.h>
 
+/* States of a lever on its way: six poles, each old, new, open or both. */
+#define MAX_WAYS 4096
+
 static void
 spec_free (PmCaseSpec *spec)
 {
@@ -196,8 +199,9 @@ find_poles (const GArray *contacts, guint *pole)
   return n;
 }
 
-/* Each pole old, new, open (break first) or both (make first); all combinations but the two ends. */
-static void
+/* Each pole old, new, open (break first) or both (make first); all combinations but the two ends. FALSE if the lever has
+ * so many poles that they are more than can be tried. */
+static gboolean
 bind_moving (const PmTranslation *t, PmCaseSpec *spec, guint s, guint to)
 {
   const PmSwitch *sw = &t->board->switches[s];
@@ -212,8 +216,10 @@ bind_moving (const PmTranslation *t, PmCaseSpec *spec, guint s, guint to)
   if (sw->contacts != PM_CONTACTS_BREAK_FIRST)
     ways[n_ways++] = BOTH;
   guint total = 1;
-  for (guint p = 0; p < n_poles; p++)
+  for (guint p = 0; p < n_poles && total <= MAX_WAYS; p++)
     total *= n_ways;
+  if (total > MAX_WAYS)
+    return FALSE;
   g_autoptr (GHashTable) seen = g_hash_table_new_full (g_int64_hash, g_int64_equal, g_free, NULL);
   for (guint c = 0; c < total; c++) {
     guint64 closed = 0;
@@ -235,6 +241,7 @@ bind_moving (const PmTranslation *t, PmCaseSpec *spec, guint s, guint to)
     set_contacts (t, state, s, closed);
     g_ptr_array_add (spec->bindings, state);
   }
+  return TRUE;
 }
 
 static void
@@ -291,7 +298,7 @@ add_moving (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting)
     int at = setting->positions[s];
     for (int to = at - 1; to <= at + 1; to += 2)
       if (to >= 0 && (guint) to < sw->n_positions)
-        bind_moving (t, spec, s, to);
+        cases->too_many |= !bind_moving (t, spec, s, to);
     spec->phrase = g_strdup_printf (_("while %s moves"), sw->name);
     if (spec->bindings->len == 0) /* a single throw has nothing between its ends */
       g_ptr_array_set_size (cases->specs, (int) cases->specs->len - 1);
