@@ -2,8 +2,10 @@
 /* What a check found, as text that does not change with the wording of sentences. Names are those of the files. */
 #include "check-text.h"
 
-static const char *const kinds[PM_N_CASE_KINDS] = {"without", "setting", "moving", "removed", "turned", "supply", "reset", "off", "once"};
-static const char *const marks[PM_N_DRIVE_MARKS] = {"reached", "unreached", "held", "floats", "not-certain", "always", "no-power"};
+static const char *const kinds[PM_N_CASE_KINDS] = {"without", "setting", "moving", "removed", "turned",
+                                                   "supply",  "reset",   "off",    "once"};
+static const char *const marks[PM_N_DRIVE_MARKS] = {"reached",     "unreached", "held",    "floats",
+                                                    "not-certain", "always",    "no-power"};
 static const char *const sides[PM_N_SIDES] = {"follows", "stays", "held", "not-certain", "not-judged"};
 static const char *const fits[] = {"not-stated", "as-wanted", "NOT-as-wanted", "not-decided"};
 static const char *const severities[PM_N_SEVERITIES] = {"STOP", "CARE", "note"};
@@ -71,8 +73,9 @@ append_case (GString *out, const PmCheck *check, guint i)
   }
   g_string_append_c (out, '\n');
   for (guint k = 0; k < result->n_sides && result->kind != PM_CASE_ONCE; k++)
-    g_string_append_printf (out, "    %s of %s on %s: %s\n", result->sides[k].does, board->drives[result->sides[k].drive].name,
-                            board->host.units[result->sides[k].unit].name, sides[result->sides[k].side]);
+    g_string_append_printf (out, "    %s of %s on %s: %s\n", result->sides[k].does,
+                            board->drives[result->sides[k].drive].name, board->host.units[result->sides[k].unit].name,
+                            sides[result->sides[k].side]);
 }
 
 static void
@@ -81,11 +84,11 @@ append_finding (GString *out, const PmCheck *check, const PmFinding *finding)
   g_string_append_printf (out, "%s %s", severities[finding->severity], finding->identity);
   g_string_append_printf (out, " | %s\n", check->cases[finding->case_index].name);
   g_string_append_printf (out, "    title: %s\n", finding->title);
-  g_string_append_printf (out, "    short: %s\n", finding->short_text);
   if (finding->accepted != NULL)
     g_string_append_printf (out, "    accepted: %s\n", finding->accepted);
   else if (finding->severity != PM_SEVERITY_NOTE)
-    g_string_append_printf (out, "    %s: %s\n", finding->tried ? "tried" : "look at", finding->to_do != NULL ? finding->to_do : "");
+    g_string_append_printf (out, "    %s%s\n", finding->tried ? "tried: " : "nothing tried helps",
+                            finding->tried ? finding->to_do : "");
   for (guint i = 0; finding->followers[i] != NULL; i++)
     g_string_append_printf (out, "    follows: %s\n", finding->followers[i]);
 }
@@ -94,8 +97,9 @@ char *
 check_text_of (const PmCheck *check)
 {
   g_autoptr (GString) out = g_string_new (NULL);
-  g_string_append_printf (out, "%s | exit %d, strict %d | %u settings, %u results%s\n", verdicts[check->verdict], pm_check_exit_code (check, FALSE),
-                          pm_check_exit_code (check, TRUE), check->n_settings, check->n_results, check->not_decided ? " | not decided" : "");
+  g_string_append_printf (out, "%s | exit %d, strict %d | %u settings, %u results%s\n", verdicts[check->verdict],
+                          pm_check_exit_code (check, FALSE), pm_check_exit_code (check, TRUE), check->n_settings,
+                          check->n_results, check->not_decided ? " | not decided" : "");
   g_string_append_printf (out, "%s\n\n", check->verdict_text);
   for (guint i = 0; i < check->n_cases; i++)
     append_case (out, check, i);

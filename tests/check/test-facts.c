@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Published facts, put to whole boards: figures of resistors on a line, function tables of chips, a switch on its way. */
+/* Published facts, put to whole boards: figures of resistors on a line, function tables of chips, a switch on its way.
+ */
 #include "check-text.h"
 #include "pm-raw.h"
 
@@ -53,7 +54,8 @@ bench_free (Bench *bench)
 }
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (Bench, bench_free)
 
-/* Levels (bit per PmLevel) that a place may be at in the first setting with nothing selected; inputs: bit k of levels is line Ik. */
+/* Levels (bit per PmLevel) that a place may be at in the first setting with nothing selected; inputs: bit k of levels
+ * is line Ik. */
 static guint
 levels_at (Bench *bench, const char *place, guint n_inputs, guint levels)
 {
@@ -70,7 +72,8 @@ levels_at (Bench *bench, const char *place, guint n_inputs, guint levels)
   PmAsk ask = {PM_ASK_LEVEL, pm_board_find_place (bench->board, place)};
   g_assert_cmpuint (ask.index, !=, PM_NONE);
   g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmSeen));
-  g_assert_true (pm_survey_ask (survey, 1, pm_survey_state (survey, PM_STATE_IDLE, 0), forced, values, n_inputs, FALSE, &ask, 1, out));
+  g_assert_true (pm_survey_ask (survey, 1, pm_survey_state (survey, PM_STATE_IDLE, 0), forced, values, n_inputs, FALSE,
+                                &ask, 1, out));
   for (guint i = 0; i < out->len; i++)
     mask |= 1u << g_array_index (out, PmSeen, i).answers[0];
   return mask;
@@ -82,10 +85,13 @@ levels_at (Bench *bench, const char *place, guint n_inputs, guint levels)
 static void
 test_157 (void)
 {
-  static const char *const sections[4][3] = {{"1A", "1B", "1Y"}, {"2A", "2B", "2Y"}, {"3A", "3B", "3Y"}, {"4A", "4B", "4Y"}};
+  static const char *const sections[4][3] = {
+      {"1A", "1B", "1Y"}, {"2A", "2B", "2Y"}, {"3A", "3B", "3Y"}, {"4A", "4B", "4Y"}};
   for (guint s = 0; s < 4; s++) {
-    g_autofree char *body = g_strdup_printf ("<part name='U1' is='74LS157'/><join>U7.2 U1./G</join><join>U7.3 U1.S</join>"
-                                             "<join>U7.4 U1.%s</join><join>U7.5 U1.%s</join>", sections[s][0], sections[s][1]);
+    g_autofree char *body =
+        g_strdup_printf ("<part name='U1' is='74LS157'/><join>U7.2 U1./G</join><join>U7.3 U1.S</join>"
+                         "<join>U7.4 U1.%s</join><join>U7.5 U1.%s</join>",
+                         sections[s][0], sections[s][1]);
     g_autofree char *y = g_strconcat ("U1.", sections[s][2], NULL);
     g_autoptr (Bench) bench = bench_new (host_head, body);
     for (guint i = 0; i < 16; i++) {
@@ -100,7 +106,9 @@ static void
 test_139 (void)
 {
   for (guint s = 1; s <= 2; s++) {
-    g_autofree char *body = g_strdup_printf ("<part name='U1' is='74LS139'/><join>U7.2 U1.%u/G</join><join>U7.3 U1.%uA</join><join>U7.4 U1.%uB</join>", s, s, s);
+    g_autofree char *body = g_strdup_printf (
+        "<part name='U1' is='74LS139'/><join>U7.2 U1.%u/G</join><join>U7.3 U1.%uA</join><join>U7.4 U1.%uB</join>", s, s,
+        s);
     g_autoptr (Bench) bench = bench_new (host_head, body);
     for (guint i = 0; i < 8; i++)
       for (guint y = 0; y < 4; y++) {
@@ -114,9 +122,12 @@ test_139 (void)
 static void
 test_74 (void)
 {
-  g_autoptr (Bench) bench = bench_new (host_head, "<part name='U1' is='74LS74'/><join>U7.2 U1.1/PRE</join><join>U7.3 U1.1/CLR</join>"
-                                                  "<join>0V U1.1D U1.1CLK U1.2D U1.2CLK</join><join>+5V U1.2/PRE U1.2/CLR</join>");
-  static const struct { guint in, q, not_q; } rows[] = {{2, HIGH, LOW}, {1, LOW, HIGH}, {0, HIGH, HIGH}, {3, EITHER, EITHER}};
+  g_autoptr (Bench) bench =
+      bench_new (host_head, "<part name='U1' is='74LS74'/><join>U7.2 U1.1/PRE</join><join>U7.3 U1.1/CLR</join>"
+                            "<join>0V U1.1D U1.1CLK U1.2D U1.2CLK</join><join>+5V U1.2/PRE U1.2/CLR</join>");
+  static const struct {
+    guint in, q, not_q;
+  } rows[] = {{2, HIGH, LOW}, {1, LOW, HIGH}, {0, HIGH, HIGH}, {3, EITHER, EITHER}};
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) { /* bit 0 preset, bit 1 clear */
     g_assert_cmpuint (levels_at (bench, "U1.1Q", 2, rows[i].in), ==, rows[i].q);
     g_assert_cmpuint (levels_at (bench, "U1.1/Q", 2, rows[i].in), ==, rows[i].not_q);
@@ -127,8 +138,10 @@ test_74 (void)
 static void
 test_74_both (void)
 {
-  g_autoptr (Bench) bench = bench_new (host_head, "<part name='U1' is='74LS74'/><part name='U2' is='74LS86'/><join>U1.1Q U2.1A U2.2A U2.2B</join><join>U1.1/Q U2.1B</join>"
-                                                  "<join>0V U1.1D U1.1CLK U1.2D U1.2CLK</join><join>+5V U1.1/PRE U1.1/CLR U1.2/PRE U1.2/CLR</join>");
+  g_autoptr (Bench) bench = bench_new (
+      host_head, "<part name='U1' is='74LS74'/><part name='U2' is='74LS86'/><join>U1.1Q U2.1A U2.2A "
+                 "U2.2B</join><join>U1.1/Q U2.1B</join>"
+                 "<join>0V U1.1D U1.1CLK U1.2D U1.2CLK</join><join>+5V U1.1/PRE U1.1/CLR U1.2/PRE U1.2/CLR</join>");
   g_assert_cmpuint (levels_at (bench, "U1.1Q", 0, 0), ==, EITHER);
   g_assert_cmpuint (levels_at (bench, "U2.1Y", 0, 0), ==, HIGH);
   g_assert_cmpuint (levels_at (bench, "U2.2Y", 0, 0), ==, LOW); /* one net of unknown but valid level */
@@ -138,7 +151,8 @@ test_74_both (void)
 static void
 test_86_loose (void)
 {
-  g_autoptr (Bench) bench = bench_new (host_head, "<part name='U1' is='74HC86'/><join>U7.2 U1.1A U1.2A</join><join>U7.3 U1.2B</join>");
+  g_autoptr (Bench) bench =
+      bench_new (host_head, "<part name='U1' is='74HC86'/><join>U7.2 U1.1A U1.2A</join><join>U7.3 U1.2B</join>");
   for (guint i = 0; i < 4; i++) {
     g_assert_cmpuint (levels_at (bench, "U1.1Y", 2, i), ==, EITHER);
     g_assert_cmpuint (levels_at (bench, "U1.2Y", 2, i), ==, (i & 1) != (i >> 1) ? HIGH : LOW);
@@ -164,15 +178,18 @@ static gboolean
 too_much_for (const char *chip, const char *receiver, guint n_resistors, const char *ohms)
 {
   g_autoptr (GString) body = g_string_new (NULL);
-  g_string_append_printf (body, "<part name='U1' is='%s'/><part name='U2' is='%s'/><join>U7.2 U1.1A U1.1B</join><join>U1.1Y U2.1A</join>", chip, receiver);
+  g_string_append_printf (
+      body, "<part name='U1' is='%s'/><part name='U2' is='%s'/><join>U7.2 U1.1A U1.1B</join><join>U1.1Y U2.1A</join>",
+      chip, receiver);
   for (guint i = 0; i < n_resistors; i++)
-    g_string_append_printf (body, "<part name='R%u' is='resistor %s'/><join>U1.1Y R%u.1</join><join>+5V R%u.2</join>", i, ohms, i, i);
+    g_string_append_printf (body, "<part name='R%u' is='resistor %s'/><join>U1.1Y R%u.1</join><join>+5V R%u.2</join>",
+                            i, ohms, i, i);
   g_autoptr (Bench) bench = bench_new (host_head, body->str);
   return low_is_told (bench, "U1.1Y");
 }
 
-/* Pull-up window of the open-collector sheets (National DM74LS12 TL/F/6351, DM7438 DS006513): Rmin = (VCC(max) - VOL) / (IOL - IIL).
- * 7438 against one standard input 104.5 ohm, against one LS input 101.9; an 8 mA LS output 625. */
+/* Pull-up window of the open-collector sheets (National DM74LS12 TL/F/6351, DM7438 DS006513): Rmin = (VCC(max) - VOL) /
+ * (IOL - IIL). 7438 against one standard input 104.5 ohm, against one LS input 101.9; an 8 mA LS output 625. */
 static void
 test_window (void)
 {
@@ -201,10 +218,16 @@ test_packs (void)
 static void
 test_thevenin (void)
 {
-  static const struct { const char *chip; guint levels; } rows[] = {{"74LS04", LOW}, {"7404", LOW}, {"74HCT04", LOW}, {"74HC04", EITHER}};
+  static const struct {
+    const char *chip;
+    guint levels;
+  } rows[] = {{"74LS04", LOW}, {"7404", LOW}, {"74HCT04", LOW}, {"74HC04", EITHER}};
   for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
-    g_autofree char *body = g_strdup_printf ("<part name='U1' is='7438'/><part name='U2' is='%s'/><part name='R1' is='resistor 220'/><part name='R2' is='resistor 330'/>"
-                                             "<join>U7.2 U1.1A U1.1B</join><join>U1.1Y U2.1A R1.1 R2.1</join><join>+5V R1.2</join><join>0V R2.2</join>", rows[i].chip);
+    g_autofree char *body = g_strdup_printf (
+        "<part name='U1' is='7438'/><part name='U2' is='%s'/><part name='R1' is='resistor 220'/><part name='R2' "
+        "is='resistor 330'/>"
+        "<join>U7.2 U1.1A U1.1B</join><join>U1.1Y U2.1A R1.1 R2.1</join><join>+5V R1.2</join><join>0V R2.2</join>",
+        rows[i].chip);
     g_autoptr (Bench) bench = bench_new (host_head, body);
     g_assert_cmpuint (levels_at (bench, "U2.1Y", 1, 0), ==, rows[i].levels); /* the driver lets go */
     g_assert_cmpuint (levels_at (bench, "U2.1Y", 1, 1), ==, HIGH);
@@ -212,10 +235,29 @@ test_thevenin (void)
   }
 }
 
+/* 10 k to 0 V and one LS input, which gives 0.4 mA: 4 V by this sum, no low (nor a sure high); 330 ohm: 0.13 V, a low.
+ * A CMOS input draws nothing: 10 k do (VIL 0.8 V and IIL of Motorola SN74LS00, FAST AND LS TTL DATA 5-2). */
+static void
+test_pull_down (void)
+{
+  static const struct {
+    const char *chip, *ohms;
+    guint       levels;
+  } rows[] = {{"74LS04", "10k", EITHER}, {"74LS04", "330", HIGH}, {"74LS04", "1k", HIGH},
+              {"74HCT04", "10k", HIGH}, {"74HC04", "10k", HIGH}};
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+    g_autofree char *body = g_strdup_printf ("<part name='U1' is='%s'/><part name='R1' is='resistor %s'/>"
+                                             "<join>U1.1A R1.1</join><join>0V R1.2</join>",
+                                             rows[i].chip, rows[i].ohms);
+    g_autoptr (Bench) bench = bench_new (host_head, body);
+    g_assert_cmpuint (levels_at (bench, "U1.1Y", 0, 0), ==, rows[i].levels);
+  }
+}
+
 /* ---- a switch on its way */
 
-/* Contacts that break first: in each state between the ends, two drives on one select only with one pole over and the other back.
- * So of seven states one puts both on SEL0, one both on SEL1. */
+/* Contacts that break first: in each state between the ends, two drives on one select only with one pole over and the
+ * other back. So of seven states one puts both on SEL0, one both on SEL1. */
 static void
 test_dpdt (void)
 {
@@ -262,6 +304,7 @@ main (int argc, char *argv[])
   g_test_add_func ("/facts/pull-up-window", test_window);
   g_test_add_func ("/facts/packs", test_packs);
   g_test_add_func ("/facts/220-330", test_thevenin);
+  g_test_add_func ("/facts/pull-down", test_pull_down);
   g_test_add_func ("/facts/dpdt-on-its-way", test_dpdt);
   return g_test_run ();
 }
