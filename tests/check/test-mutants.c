@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Spoilt demo boards: a join dropped, pins exchanged, another chip, a cut left out ...  Whatever comes of it is judged without a crash, in
- * good time, and what is said holds together: every finding complete and in order, every sure cell true for the slow evaluator.
+/* Spoilt boards, demo boards and small ones: a join dropped, pins exchanged, another chip, a cut left out ...  Whatever
+ * comes of it is judged without a crash, in good time, and what is said holds together: every finding complete and in
+ * order, every sure cell true for the slow evaluator.
  *
  * How many: MUTANTS in the environment, else 300 (2,000 are run by hand now and then).
  */
@@ -54,8 +55,8 @@ replace (Mutant *m, guint i, const char *from, const char *to)
 static GPtrArray *
 pins_of (Mutant *m, guint i, char **head)
 {
-  const char *line = g_ptr_array_index (m->lines, i), *open = strstr (line, "<join"), *from = open != NULL ? strchr (open, '>') : NULL,
-             *to = from != NULL ? strstr (from, "</join>") : NULL;
+  const char *line = g_ptr_array_index (m->lines, i), *open = strstr (line, "<join"),
+             *from = open != NULL ? strchr (open, '>') : NULL, *to = from != NULL ? strstr (from, "</join>") : NULL;
   if (to == NULL)
     return NULL;
   g_autofree char *inside = g_strndup (from + 1, (gsize) (to - from - 1));
@@ -134,8 +135,9 @@ bridge (Mutant *m)
   g_autoptr (GPtrArray) from = pins_of (m, a, &head_a), to = pins_of (m, b, &head_b);
   if (from == NULL || to == NULL)
     return;
-  g_ptr_array_insert (m->lines, (gint) a, g_strdup_printf ("<join>%s %s</join>", (char *) g_ptr_array_index (from, upto (m, from->len)),
-                                                          (char *) g_ptr_array_index (to, upto (m, to->len))));
+  g_ptr_array_insert (m->lines, (gint)a,
+                      g_strdup_printf ("<join>%s %s</join>", (char *)g_ptr_array_index (from, upto (m, from->len)),
+                                       (char *)g_ptr_array_index (to, upto (m, to->len))));
 }
 
 /* One word of a list becomes another of the same list. */
@@ -154,7 +156,8 @@ exchange_throws (Mutant *m)
   guint i = line_with (m, "<position"), k = i + 1;
   if (i == G_MAXUINT || k >= m->lines->len || strstr (g_ptr_array_index (m->lines, k), "<position") == NULL)
     return;
-  const char *a = strstr (g_ptr_array_index (m->lines, i), "closes="), *b = strstr (g_ptr_array_index (m->lines, k), "closes=");
+  const char *a = strstr (g_ptr_array_index (m->lines, i), "closes="),
+             *b = strstr (g_ptr_array_index (m->lines, k), "closes=");
   if (a == NULL || b == NULL)
     return;
   g_autofree char *was = g_strdup (a), *is = g_strdup (b);
@@ -165,15 +168,23 @@ exchange_throws (Mutant *m)
 static void
 spoil (Mutant *m)
 {
-  static const char *const selectors[] = {"\"74LS157\"", "\"74HCT157\"", "\"74HC157\"", "\"74LS158\"", "\"74LS257\"", "\"74F157\"", "\"3257\""};
-  static const char *const gates[] = {"\"74LS00\"", "\"7438\"", "\"74LS08\"", "\"74LS32\"", "\"74LS86\"", "\"74LS03\"", "\"74HC00\"", "\"74LS125\""};
-  static const char *const hosts[] = {"\"larkspur-40\"", "\"larkspur-60\"", "\"larkspur-80\"", "\"larkspur-20\"", "\"larkspur-90\"", "\"larkspur-100\""};
-  static const char *const drives[] = {"\"drive-34-way\"", "\"drive-34-way-second\"", "\"drive-34-way-terminated\"", "\"drive-ready-held\"", "\"drive-no-identity\"", "\"drive-emulated\""};
-  static const char *const jumpers[] = {"jumper=\"first\"", "jumper=\"second\"", "jumper=\"third\"", "jumper=\"any\"", ""};
-  static const char *const ohms[] = {"resistor 10k", "resistor 1k", "resistor 150", "resistor 330", "resistor 100k", "diode", "capacitor 100n"};
-  static const char *const cuts[] = {"cuts=\"SEL0 SEL1\"", "cuts=\"SEL0\"", "cuts=\"SEL1\"", "cuts=\"SEL0 SEL1 MTR\"", "cuts=\"SEL0 SEL1 RDY\""};
+  static const char *const selectors[] = {"\"74LS157\"", "\"74HCT157\"", "\"74HC157\"", "\"74LS158\"",
+                                          "\"74LS257\"", "\"74F157\"",   "\"3257\""};
+  static const char *const gates[] = {"\"74LS00\"", "\"7438\"",   "\"74LS08\"", "\"74LS32\"",
+                                      "\"74LS86\"", "\"74LS03\"", "\"74HC00\"", "\"74LS125\""};
+  static const char *const hosts[] = {"\"larkspur-40\"", "\"larkspur-60\"", "\"larkspur-80\"",
+                                      "\"larkspur-20\"", "\"larkspur-90\"", "\"larkspur-100\""};
+  static const char *const drives[] = {"\"drive-34-way\"",     "\"drive-34-way-second\"", "\"drive-34-way-terminated\"",
+                                       "\"drive-ready-held\"", "\"drive-no-identity\"",   "\"drive-emulated\""};
+  static const char *const jumpers[] = {"jumper=\"first\"", "jumper=\"second\"", "jumper=\"third\"", "jumper=\"any\"",
+                                        ""};
+  static const char *const ohms[] = {"resistor 10k",  "resistor 1k", "resistor 150",  "resistor 330",
+                                     "resistor 100k", "diode",       "capacitor 100n"};
+  static const char *const cuts[] = {"cuts=\"SEL0 SEL1\"", "cuts=\"SEL0\"", "cuts=\"SEL1\"", "cuts=\"SEL0 SEL1 MTR\"",
+                                     "cuts=\"SEL0 SEL1 RDY\""};
   static const char *const rails[] = {">+5V ", ">0V "};
-  static const char *const levers[] = {"removable=\"yes\"", "while=\"running\"", "contacts=\"make-first\"", "contacts=\"break-first\"", "moved=\"once\""};
+  static const char *const levers[] = {"removable=\"yes\"", "while=\"running\"", "contacts=\"make-first\"",
+                                       "contacts=\"break-first\"", "moved=\"once\""};
   static const char *const supplies[] = {" supply=\"own\"", " title=\"Somewhere\""};
   switch (upto (m, 18)) {
   case 0: drop (m, "<join"); break;
@@ -233,17 +244,20 @@ static gboolean
 case_holds (const PmCheck *check, const PmCaseResult *result)
 {
   const PmBoard *board = check->board;
-  HOLDS (result->kind < PM_N_CASE_KINDS && result->name != NULL && result->title != NULL && result->verdict != NULL && result->changed != NULL);
+  HOLDS (result->kind < PM_N_CASE_KINDS && result->name != NULL && result->title != NULL && result->verdict != NULL &&
+         result->changed != NULL);
   HOLDS (result->setting < check->n_cases && (result->wanted == PM_NONE || result->wanted < board->n_wanted));
   for (guint s = 0; s < board->n_switches; s++)
     HOLDS (result->positions[s] >= -1 && result->positions[s] < (int) board->switches[s].n_positions);
   for (guint i = 0; i < board->host.n_units * board->n_drives; i++)
-    HOLDS (result->cells[i].answer < PM_N_ANSWERS && (result->cells[i].answer != PM_ANSWER_DEPENDS || result->cells[i].on != NULL));
+    HOLDS (result->cells[i].answer < PM_N_ANSWERS &&
+           (result->cells[i].answer != PM_ANSWER_DEPENDS || result->cells[i].on != NULL));
   for (guint d = 0; d < board->n_drives; d++)
     HOLDS (result->marks[d] < PM_N_DRIVE_MARKS);
   for (guint i = 0; i < result->n_sides; i++) {
     const PmSideLine *side = &result->sides[i];
-    HOLDS (side->drive < board->n_drives && side->unit < board->host.n_units && side->side < PM_N_SIDES && side->text != NULL);
+    HOLDS (side->drive < board->n_drives && side->unit < board->host.n_units && side->side < PM_N_SIDES &&
+           side->text != NULL);
     HOLDS (result->cells[side->unit * board->n_drives + side->drive].answer == PM_ANSWER_YES);
   }
   for (guint i = 0; i < result->findings->len; i++)
@@ -263,7 +277,8 @@ check_holds (const PmCheck *check)
   }
   HOLDS (memcmp (counts, check->counts, sizeof counts) == 0);
   HOLDS ((check->verdict == PM_VERDICT_NOT_READY) == (counts[PM_SEVERITY_STOP] > 0));
-  HOLDS (check->verdict_text != NULL && check->tried_text != NULL && check->not_checked_text != NULL && strstr (check->verdict_text, "(null)") == NULL);
+  HOLDS (check->verdict_text != NULL && check->tried_text != NULL && check->not_checked_text != NULL &&
+         strstr (check->verdict_text, "(null)") == NULL);
   HOLDS (check->n_settings < check->n_cases && check->usual >= 1 && check->usual <= check->n_settings);
   for (guint i = 0; i < check->n_cases; i++)
     HOLDS (case_holds (check, &check->cases[i]));
@@ -286,7 +301,20 @@ look (const PmWorld *world, gpointer data)
   return TRUE;
 }
 
-/* A cell that says yes or never, against the slow evaluator: only open bipolar inputs (of which the high is shown) may disagree. */
+/* A drive that looks at a side line of its own (a motor) answers with that line on: which the lamp alone does not tell. */
+static gboolean
+looks_at_its_needs (const PmDrive *drive)
+{
+  for (guint n = 0; n < drive->n_needs; n++)
+    for (guint a = 0; a < drive->n_answers; a++)
+      for (guint w = 0; w < drive->answers[a].n_whens; w++)
+        if (drive->answers[a].whens[w].place == drive->needs[n].place)
+          return TRUE;
+  return FALSE;
+}
+
+/* A cell that says yes or never, against the slow evaluator: only open bipolar inputs (of which the high is shown) may
+ * disagree. */
 static gboolean
 cells_hold (const PmBoard *board, const PmCheck *check, guint *n)
 {
@@ -302,10 +330,13 @@ cells_hold (const PmBoard *board, const PmCheck *check, guint *n)
         Lamp slow = {0}, working = {0};
         PmAsk ask = {PM_ASK_LEVEL, t->lamp[d]};
         PmBound *bound = pm_survey_bind (survey, i, pm_survey_state (survey, PM_STATE_SINGLE, u));
-        if (pm_worlds_each_slowly (bound, &ask, 1, look, &slow) != PM_WORLDS_DONE || pm_worlds_each (bound, &ask, 1, look, &working) != PM_WORLDS_DONE)
+        if (pm_worlds_each_slowly (bound, &ask, 1, look, &slow) != PM_WORLDS_DONE ||
+            pm_worlds_each (bound, &ask, 1, look, &working) != PM_WORLDS_DONE)
           continue;
         (*n)++;
         HOLDS (slow.on == working.on && slow.off == working.off);
+        if (looks_at_its_needs (&board->drives[d]))
+          continue;
         HOLDS (answer != PM_ANSWER_YES || (slow.on && (!slow.off || working.open)));
         HOLDS (answer != PM_ANSWER_NEVER || (slow.off && (!slow.on || working.open)));
       }
@@ -314,7 +345,7 @@ cells_hold (const PmBoard *board, const PmCheck *check, guint *n)
 
 /* ---- the run */
 
-typedef struct { guint made, read, cells; double slowest; } Tally;
+typedef struct { guint made, read, cells, bad; double slowest; } Tally;
 
 static void
 keep_text (const char *text, guint number)
@@ -322,16 +353,16 @@ keep_text (const char *text, guint number)
   const char *folder = g_getenv ("MUTANTS_KEEP");
   if (folder == NULL)
     return;
-  g_autofree char *name = g_strdup_printf ("mutant-%u.board.xml", number), *path = g_build_filename (folder, name, NULL);
+  g_autofree char *name = g_strdup_printf ("mutant-%u.board.xml", number),
+                  *path = g_build_filename (folder, name, NULL);
   g_file_set_contents (path, text, -1, NULL);
 }
 
 static void
 try_one (PmLibrary *library, const char *file, const char *text, guint number, Tally *tally)
 {
-  g_autofree char *path = g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", file, NULL);
   g_autoptr (PmFaults) faults = pm_faults_new ();
-  g_autoptr (PmBoard) board = pm_board_load_text (path, text, strlen (text), library, faults);
+  g_autoptr (PmBoard) board = pm_board_load_text (file, text, strlen (text), library, faults);
   tally->made++;
   if (board == NULL)
     return;
@@ -347,8 +378,49 @@ try_one (PmLibrary *library, const char *file, const char *text, guint number, T
   g_autofree char *all = check_text_of (check);
   if (check_holds (check) && cells_hold (board, check, &tally->cells) && took < SECONDS)
     return;
-  g_test_message ("%s, number %u:\n%s\n%s", file, number, text, all);
-  g_test_fail ();
+  g_test_message ("%s, number %u, %.2f s:\n%s\n%s", file, number, took, text, all);
+  tally->bad++;
+}
+
+static int
+compare_names (gconstpointer a, gconstpointer b)
+{
+  return strcmp (*(char *const *) a, *(char *const *) b);
+}
+
+/* The demo boards and the small ones of cases/, full paths, sorted. */
+static GPtrArray *
+boards (void)
+{
+  GPtrArray *all = g_ptr_array_new_with_free_func (g_free);
+  g_autofree char *cases = g_build_filename (g_getenv ("G_TEST_SRCDIR"), "check", "cases", NULL);
+  g_autoptr (GDir) dir = g_dir_open (cases, 0, NULL);
+  g_auto (GStrv) demos = boards_test_names ();
+  for (guint i = 0; demos[i] != NULL; i++)
+    g_ptr_array_add (all, g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", demos[i], NULL));
+  for (const char *name; (name = g_dir_read_name (dir)) != NULL;)
+    if (g_str_has_suffix (name, ".board.xml"))
+      g_ptr_array_add (all, g_build_filename (cases, name, NULL));
+  g_ptr_array_sort (all, compare_names);
+  return all;
+}
+
+static char *
+spoilt (const char *path, guint number)
+{
+  g_autofree char *text = NULL;
+  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+  Mutant mutant = {g_rand_new_with_seed (number + 1), g_ptr_array_new_with_free_func (g_free)};
+  for (guint k = 0; lines[k] != NULL; k++)
+    g_ptr_array_add (mutant.lines, g_strdup (lines[k]));
+  for (guint k = 1 + upto (&mutant, 3); k > 0; k--)
+    spoil (&mutant);
+  g_ptr_array_add (mutant.lines, NULL);
+  char *out = g_strjoinv ("\n", (char **) mutant.lines->pdata);
+  g_ptr_array_unref (mutant.lines);
+  g_rand_free (mutant.rand);
+  return out;
 }
 
 static void
@@ -356,27 +428,17 @@ test_mutants (void)
 {
   const char *wish = g_getenv ("MUTANTS"), *first = g_getenv ("MUTANTS_FROM");
   guint n = wish != NULL ? (guint) atoi (wish) : 300, from = first != NULL ? (guint) atoi (first) : 0;
-  g_auto (GStrv) files = boards_test_names ();
+  g_autoptr (GPtrArray) files = boards ();
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
   Tally tally = {0};
-  for (guint i = from; i < from + n && !g_test_failed (); i++) {
-    const char *file = files[i % g_strv_length (files)];
-    g_autofree char *path = g_build_filename (g_getenv ("POINTSMAN_DATA"), "boards", file, NULL), *text = NULL;
-    g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
-    g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
-    Mutant mutant = {g_rand_new_with_seed (i + 1), g_ptr_array_new_with_free_func (g_free)};
-    for (guint k = 0; lines[k] != NULL; k++)
-      g_ptr_array_add (mutant.lines, g_strdup (lines[k]));
-    for (guint k = 1 + upto (&mutant, 3); k > 0; k--)
-      spoil (&mutant);
-    g_ptr_array_add (mutant.lines, NULL);
-    g_autofree char *spoilt = g_strjoinv ("\n", (char **) mutant.lines->pdata);
-    try_one (library, file, spoilt, i, &tally);
-    g_ptr_array_unref (mutant.lines);
-    g_rand_free (mutant.rand);
+  for (guint i = from; i < from + n && tally.bad < 5; i++) {
+    const char *path = g_ptr_array_index (files, i % files->len);
+    g_autofree char *text = spoilt (path, i);
+    try_one (library, path, text, i, &tally);
   }
-  g_test_message ("%u spoilt boards, %u of them read and judged, %u cells the same slowly, slowest %.2f s", tally.made, tally.read, tally.cells,
-                  tally.slowest);
+  g_test_message ("%u spoilt boards, %u of them read and judged, %u cells the same slowly, slowest %.2f s", tally.made,
+                  tally.read, tally.cells, tally.slowest);
+  g_assert_cmpuint (tally.bad, ==, 0);
   g_assert_cmpuint (tally.read * 3, >, tally.made);
 }
 
