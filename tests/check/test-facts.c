@@ -214,6 +214,68 @@ test_packs (void)
   g_assert_true (too_much_for ("74LS03", "74LS04", 2, "1k"));
 }
 
+/* One output on n inputs of inverters, or on the selects of n selectors (is_select). */
+static gboolean
+too_many_for (const char *driver, const char *receiver, guint n, gboolean is_select)
+{
+  g_autoptr (GString) body = g_string_new (NULL);
+  g_string_append_printf (body, "<part name='U1' is='%s'/><join>U7.2 U1.1A</join>", driver);
+  for (guint i = 0; i < n; i++) {
+    if (is_select || i % 6 == 0)
+      g_string_append_printf (body, "<part name='V%u' is='%s'/>", is_select ? i : i / 6, receiver);
+    if (is_select)
+      g_string_append_printf (body, "<join>U1.1Y V%u.S</join>", i);
+    else
+      g_string_append_printf (body, "<join>U1.1Y V%u.%uA</join>", i / 6, i % 6 + 1);
+  }
+  g_autoptr (Bench) bench = bench_new (host_head, body->str);
+  return low_is_told (bench, "U1.1Y");
+}
+
+/* How many inputs an output can pull low: unit loads of Motorola (LS output 10/5 of 1.6 mA) and Philips (F 33), the
+ * textbook's LS 20 and standard 10; the select of an LS157 is two LS loads (DS006396). */
+static void
+test_fan_out (void)
+{
+  static const struct {
+    const char *driver, *receiver;
+    guint       most;
+    gboolean    is_select;
+  } rows[] = {{"74LS04", "7404", 5, FALSE},     {"74LS04", "74LS04", 20, FALSE},  {"7404", "7404", 10, FALSE},
+              {"74S04", "74S04", 10, FALSE},    {"74F04", "74F04", 33, FALSE},    {"74ALS04", "74ALS04", 80, FALSE},
+              {"74LS04", "74LS157", 10, TRUE}};
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+    g_assert_false (too_many_for (rows[i].driver, rows[i].receiver, rows[i].most, rows[i].is_select));
+    g_assert_true (too_many_for (rows[i].driver, rows[i].receiver, rows[i].most + 1, rows[i].is_select));
+  }
+}
+
+/* The lowest high of one family against what another needs: LS to HC fails (2.7 against 3.15 V), LS to HCT, HC to LS do
+ * not (limits as in the family files; margins: textbook table 16.1 and a sum). */
+static void
+test_margins (void)
+{
+  static const struct {
+    const char *driver, *receiver;
+    gboolean    fails;
+  } rows[] = {{"74LS04", "74LS04", FALSE},  {"7404", "7404", FALSE},     {"74LS04", "74HC04", TRUE},
+              {"7404", "74HC04", TRUE},     {"74LS04", "74HCT04", FALSE}, {"74HC04", "74LS04", FALSE},
+              {"74HCT04", "74HC04", FALSE}, {"74LS04", "74AC04", TRUE},  {"74LS04", "74ACT04", FALSE}};
+  for (guint i = 0; i < G_N_ELEMENTS (rows); i++) {
+    g_autofree char *body = g_strdup_printf ("<part name='U1' is='%s'/><part name='U2' is='%s'/>"
+                                             "<join>U7.2 U1.1A</join><join>U1.1Y U2.1A</join>",
+                                             rows[i].driver, rows[i].receiver);
+    g_autoptr (Bench) bench = bench_new (host_head, body);
+    gboolean told = FALSE;
+    for (guint r = 0; r < bench->trial->raws->len; r++) {
+      const PmRaw *raw = &g_array_index (bench->trial->raws, PmRaw, r);
+      told |= raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place == pm_board_find_place (bench->board, "U1.1Y");
+      told |= raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 == pm_board_find_place (bench->board, "U1.1Y");
+    }
+    g_assert_cmpint (told, ==, rows[i].fails);
+  }
+}
+
 /* 220 ohm up and 330 ohm down: 3.0 V behind 132 ohm: a high for TTL and HCT, not for HC (3.15 V). */
 static void
 test_thevenin (void)
@@ -303,6 +365,8 @@ main (int argc, char *argv[])
   g_test_add_func ("/facts/86-loose", test_86_loose);
   g_test_add_func ("/facts/pull-up-window", test_window);
   g_test_add_func ("/facts/packs", test_packs);
+  g_test_add_func ("/facts/fan-out", test_fan_out);
+  g_test_add_func ("/facts/margins", test_margins);
   g_test_add_func ("/facts/220-330", test_thevenin);
   g_test_add_func ("/facts/pull-down", test_pull_down);
   g_test_add_func ("/facts/dpdt-on-its-way", test_dpdt);

@@ -301,7 +301,7 @@ look (const PmWorld *world, gpointer data)
   return TRUE;
 }
 
-/* A drive that looks at a side line of its own (a motor) answers with that line on: which the lamp alone does not tell. */
+/* A drive that looks at a side line of its own (a motor) answers with that line on: the lamp alone does not tell. */
 static gboolean
 looks_at_its_needs (const PmDrive *drive)
 {
@@ -442,10 +442,57 @@ test_mutants (void)
   g_assert_cmpuint (tally.read * 3, >, tally.made);
 }
 
+/* What is found without what is proposed: of repairs that are as good the first is told. */
+static char *
+found_in (PmLibrary *library, const char *path, const char *text)
+{
+  g_autoptr (PmFaults) faults = pm_faults_new ();
+  g_autoptr (PmBoard) board = pm_board_load_text (path, text, strlen (text), library, faults);
+  g_assert_nonnull (board);
+  g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
+  g_autofree char *all = check_text_of (check);
+  g_auto (GStrv) lines = g_strsplit (all, "\n", -1);
+  g_autoptr (GString) out = g_string_new (NULL);
+  for (guint i = 0; lines[i] != NULL; i++)
+    if (!g_str_has_prefix (lines[i], "    tried: ") && !g_str_has_prefix (lines[i], "    follows: "))
+      g_string_append_printf (out, "%s\n", lines[i]);
+  return g_string_free (g_steal_pointer (&out), FALSE);
+}
+
+/* The order of the joins in a file says nothing. */
+static void
+test_order (void)
+{
+  g_autoptr (GPtrArray) files = boards ();
+  g_autoptr (PmLibrary) library = pm_library_new (NULL);
+  for (guint f = 0; f < files->len; f++) {
+    const char *path = g_ptr_array_index (files, f);
+    g_autofree char *text = NULL;
+    g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+    g_auto (GStrv) lines = g_strsplit (text, "\n", -1);
+    for (guint a = 0, b = g_strv_length (lines); a < b; a++) { /* the first with the last, and so on */
+      while (b > a && !g_str_has_prefix (lines[b - 1], "  <join"))
+        b--;
+      if (b <= a || !g_str_has_prefix (lines[a], "  <join"))
+        continue;
+      char *line = lines[a];
+      lines[a] = lines[--b];
+      lines[b] = line;
+    }
+    g_autofree char *turned = g_strjoinv ("\n", lines), *was = found_in (library, path, text),
+                    *is = found_in (library, path, turned);
+    if (!g_str_equal (was, is)) {
+      g_test_message ("%s:\n%s\n%s", path, was, is);
+      g_test_fail ();
+    }
+  }
+}
+
 int
 main (int argc, char *argv[])
 {
   g_test_init (&argc, &argv, NULL);
   g_test_add_func ("/mutants", test_mutants);
+  g_test_add_func ("/order", test_order);
   return g_test_run ();
 }
