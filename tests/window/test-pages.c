@@ -1,12 +1,27 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Cards and table, comparison, variations, recent boards, shortcuts. */
 #include "pm-also-tried.h"
+#include "pm-application.h"
 #include "pm-card.h"
 #include "pm-file-list.h"
+#include "pm-finding-list.h"
 #include "pm-result-table.h"
 #include "pm-routes-page.h"
 #include "pm-shortcuts.h"
+#include "pm-switch-strip.h"
 #include "window-test.h"
+
+static gboolean
+is_narrow (gpointer window)
+{
+  return gtk_widget_get_width (window) < 900;
+}
+
+static gboolean
+is_wide (gpointer window)
+{
+  return !is_narrow (window);
+}
 
 /* Few results are cards, many a table with the chosen and the compared card below. */
 static void
@@ -125,6 +140,107 @@ test_positions (void)
   window_test_close (window);
 }
 
+/* What is set in one window is found by the next. */
+static void
+test_remembered (void)
+{
+  g_autoptr (GSettings) settings = pm_application_new_settings ();
+  g_autofree char *path = window_test_board ("swap-by-chip"), *folder = NULL, *kept = NULL;
+  GtkWidget *window;
+
+  g_assert_nonnull (settings);
+  window = pm_window_new (NULL, settings, 1100, 700);
+  pm_window_open (PM_WINDOW (window), path);
+  gtk_window_present (GTK_WINDOW (window));
+  window_test_settle (PM_WINDOW (window));
+  window_test_action (PM_WINDOW (window), "win.pane");
+  gtk_window_close (GTK_WINDOW (window));
+  g_assert_cmpint (g_settings_get_int (settings, "window-width"), ==, 1100);
+  g_assert_cmpint (g_settings_get_int (settings, "window-height"), ==, 700);
+  g_assert_false (g_settings_get_boolean (settings, "pane"));
+  folder = g_path_get_dirname (path);
+  kept = g_settings_get_string (settings, "folder");
+  g_assert_cmpstr (kept, ==, folder);
+  window = pm_window_new (NULL, settings, 0, 0);
+  pm_window_open (PM_WINDOW (window), path);
+  gtk_window_present (GTK_WINDOW (window));
+  window_test_settle (PM_WINDOW (window));
+  g_assert_null (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+  window_test_close (PM_WINDOW (window));
+  g_settings_reset (settings, "pane");
+}
+
+/* A wide window that is made narrow: the switches move into a line, and back. */
+static void
+test_made_narrow (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip");
+  PmWindow *window = window_test_open (path, 1280, 800);
+
+  g_assert_nonnull (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+  gtk_window_set_default_size (GTK_WINDOW (window), 800, 600);
+  window_test_wait (is_narrow, window, "the window is narrow");
+  window_test_settle (window);
+  g_assert_null (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+  g_assert_nonnull (window_test_find (window, PM_TYPE_SWITCH_STRIP, 0));
+  gtk_window_set_default_size (GTK_WINDOW (window), 1280, 800);
+  window_test_wait (is_wide, window, "the window is wide");
+  window_test_settle (window);
+  g_assert_nonnull (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
+  g_assert_null (window_test_find (window, PM_TYPE_SWITCH_STRIP, 0));
+  window_test_close (window);
+}
+
+static gboolean
+is_dark (gpointer settings)
+{
+  gboolean dark;
+
+  g_object_get (settings, "gtk-application-prefer-dark-theme", &dark, NULL);
+  return dark;
+}
+
+static gboolean
+is_light (gpointer settings)
+{
+  return !is_dark (settings);
+}
+
+/* Says what the desktop's settings portal says when the person chooses. */
+static void
+say_scheme (GDBusConnection *bus, guint scheme)
+{
+  g_assert_true (g_dbus_connection_emit_signal (
+      bus, NULL, "/org/freedesktop/portal/desktop", "org.freedesktop.portal.Settings", "SettingChanged",
+      g_variant_new ("(ssv)", "org.freedesktop.appearance", "color-scheme", g_variant_new_uint32 (scheme)), NULL));
+}
+
+/* The desktop turns dark and light again, and the window with it; its own choice goes before. */
+static void
+test_follows_desktop (void)
+{
+  g_autofree char *address = g_dbus_address_get_for_bus_sync (G_BUS_TYPE_SESSION, NULL, NULL);
+  g_autoptr (GDBusConnection) bus = g_dbus_connection_new_for_address_sync (
+      address, G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT | G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION, NULL, NULL,
+      NULL);
+  GtkSettings *settings = gtk_settings_get_default ();
+  g_autoptr (GVariant) reply = NULL;
+  PmWindow *window = window_test_open (NULL, 800, 600);
+
+  g_assert_nonnull (bus);
+  reply = g_dbus_connection_call_sync (bus, "org.freedesktop.DBus", "/org/freedesktop/DBus", "org.freedesktop.DBus",
+                                       "RequestName", g_variant_new ("(su)", "org.freedesktop.portal.Desktop", 0), NULL,
+                                       G_DBUS_CALL_FLAGS_NONE, -1, NULL, NULL);
+  g_assert_nonnull (reply);
+  window_test_settle (window);
+  g_assert_true (is_light (settings));
+  say_scheme (bus, 1);
+  window_test_wait (is_dark, settings, "dark");
+  say_scheme (bus, 0);
+  window_test_wait (is_light, settings, "light");
+  window_test_close (window);
+}
+
 /* No key is bound twice; every action of the table exists. */
 static void
 test_shortcuts (void)
@@ -170,6 +286,9 @@ main (int argc, char **argv)
   g_test_add_func ("/pages/also-tried", test_also_tried);
   g_test_add_func ("/pages/compared", test_compared);
   g_test_add_func ("/pages/positions", test_positions);
+  g_test_add_func ("/pages/remembered", test_remembered);
+  g_test_add_func ("/pages/made-narrow", test_made_narrow);
+  g_test_add_func ("/pages/follows-desktop", test_follows_desktop);
   g_test_add_func ("/pages/shortcuts", test_shortcuts);
   g_test_add_func ("/pages/heads", test_heads);
   return window_test_run ();
