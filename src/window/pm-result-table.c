@@ -34,6 +34,12 @@ result_of (GtkListBoxRow *row)
   return GPOINTER_TO_UINT (g_object_get_data (G_OBJECT (row), "result"));
 }
 
+static const char *
+position_title (const PmPosition *position)
+{
+  return position->title != NULL ? position->title : position->name;
+}
+
 char *
 pm_result_position_text (const PmCheck *check, guint result, guint switch_index)
 {
@@ -62,9 +68,9 @@ pm_result_position_text (const PmCheck *check, guint result, guint switch_index)
       last++;
     if (text->len > 0)
       g_string_append (text, ", ");
-    g_string_append (text, sw->positions[i].name);
+    g_string_append (text, position_title (&sw->positions[i]));
     if (last > i)
-      g_string_append_printf (text, last > i + 1 ? "–%s" : ", %s", sw->positions[last].name);
+      g_string_append_printf (text, last > i + 1 ? "–%s" : ", %s", position_title (&sw->positions[last]));
     i = last;
   }
   return g_string_free (g_steal_pointer (&text), FALSE);

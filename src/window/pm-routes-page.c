@@ -29,6 +29,7 @@ struct _PmRoutesPage {
   PmAlsoTried   *also_tried;
   /* owned */
   PmChoice      *choice;
+  char          *heading_text;
   GtkSizeGroup  *heads, *verdicts;
   GPtrArray     *all;      /* PmCard, borrowed from the grid */
   int            width, height;
@@ -151,7 +152,8 @@ fill_heading (PmRoutesPage *self, const PmCheck *check)
     text = g_strdup_printf (ngettext ("%s, %u result", "%s, %u different results", check->n_results), settings,
                             check->n_results);
   }
-  gtk_label_set_text (self->heading, text != NULL ? text : _("What each select reaches"));
+  g_free (self->heading_text);
+  self->heading_text = g_strdup (text != NULL ? text : _("What each select reaches"));
 }
 
 static void
@@ -203,10 +205,15 @@ arrange (PmRoutesPage *self, gboolean always)
 static void
 place_head (PmRoutesPage *self)
 {
-  GtkWidget *after = self->narrow && !self->as_table ? GTK_WIDGET (self->also_tried) : GTK_WIDGET (self->stale);
+  const PmCheck *check = pm_choice_get_check (self->choice);
+  gboolean below = self->narrow && !self->as_table;
+  GtkWidget *after = below ? GTK_WIDGET (self->also_tried) : GTK_WIDGET (self->stale);
 
   if (gtk_widget_get_prev_sibling (self->head) != after)
     gtk_box_reorder_child_after (GTK_BOX (self->content), self->head, after);
+  /* Below the cards there is nothing left to announce. */
+  gtk_label_set_text (self->heading, below ? "" : self->heading_text != NULL ? self->heading_text : "");
+  gtk_widget_set_visible (self->head, !(below && check != NULL && is_alone (check)));
 }
 
 static void
@@ -249,6 +256,7 @@ pm_routes_page_dispose (GObject *object)
   PmRoutesPage *self = PM_ROUTES_PAGE (object);
 
   g_clear_object (&self->choice);
+  g_clear_pointer (&self->heading_text, g_free);
   g_clear_object (&self->heads);
   g_clear_object (&self->verdicts);
   g_clear_pointer (&self->all, g_ptr_array_unref);

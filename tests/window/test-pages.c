@@ -221,8 +221,8 @@ test_follows_desktop (void)
 {
   g_autofree char *address = g_dbus_address_get_for_bus_sync (G_BUS_TYPE_SESSION, NULL, NULL);
   g_autoptr (GDBusConnection) bus = g_dbus_connection_new_for_address_sync (
-      address, G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT | G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION, NULL, NULL,
-      NULL);
+      address, G_DBUS_CONNECTION_FLAGS_AUTHENTICATION_CLIENT | G_DBUS_CONNECTION_FLAGS_MESSAGE_BUS_CONNECTION, NULL,
+      NULL, NULL);
   GtkSettings *settings = gtk_settings_get_default ();
   g_autoptr (GVariant) reply = NULL;
   PmWindow *window = window_test_open (NULL, 800, 600);
