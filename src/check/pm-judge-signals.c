@@ -112,7 +112,7 @@ pm_judge_choices (PmJudge *j)
         if (c->kind == PM_CHOICE_SOURCE ||
             !g_hash_table_add (told, GUINT_TO_POINTER (c->kind << 24 | (c->index & 0xffffff))))
           continue;
-        if (!pm_seen_flip_matters (seen, lamps, FALSE, c))
+        if (!pm_seen_flip_matters (seen, lamps, FALSE, c) && !pm_seen_flip_in_a_pair (seen, lamps, FALSE, c))
           continue;
         PmRaw raw = pm_raw_init (PM_FINDING_START_UNKNOWN, j->severity, j->spec);
         raw.state = s;

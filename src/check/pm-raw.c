@@ -234,6 +234,8 @@ pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint wh
     return NULL;
   trial->not_decided = trial->cases->too_many;
   fill_results (trial);
+  if (trial->cases->n_settings == 0)
+    return g_steal_pointer (&trial); /* every setting is never used: there is nothing to judge */
   pm_judge_throughs (trial, trial->raws);
   pm_judge_control (trial, trial->raws);
   for (guint i = 1; i < trial->cases->specs->len; i++) {

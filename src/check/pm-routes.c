@@ -5,6 +5,8 @@
 #include "pm-naming.h"
 #include <glib/gi18n-lib.h>
 
+#define MOST_IN_PAIRS 128 /* worlds that are looked at pair by pair */
+
 gboolean
 pm_seen_is_shown (const PmSeen *seen)
 {
@@ -21,6 +23,38 @@ pm_seen_choice (const PmSeen *seen, PmChoiceKind kind, guint32 index)
     if (seen->choices[i].kind == kind && seen->choices[i].index == index)
       return seen->choices[i].value;
   return -1;
+}
+
+/* Two worlds that differ in nothing that both chose but this one choice: then something that they extend to is the same
+ * but for it. */
+static gboolean
+differ_in_one (const PmSeen *a, const PmSeen *b, const PmChoice *choice)
+{
+  for (guint i = 0; i < a->n_choices; i++) {
+    const PmChoice *mine = &a->choices[i];
+    int other = pm_seen_choice (b, mine->kind, mine->index);
+    gboolean this = mine->kind == choice->kind && mine->index == choice->index;
+    if (other >= 0 && (other != mine->value) != this)
+      return FALSE;
+  }
+  return TRUE;
+}
+
+gboolean
+pm_seen_flip_in_a_pair (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice)
+{
+  for (guint i = 0; i < seen->len && seen->len <= MOST_IN_PAIRS; i++) {
+    const PmSeen *a = &g_array_index (seen, PmSeen, i);
+    if (pm_seen_choice (a, choice->kind, choice->index) < 0 || (shown_only && !pm_seen_is_shown (a)))
+      continue;
+    for (guint k = 0; k < i; k++) {
+      const PmSeen *b = &g_array_index (seen, PmSeen, k);
+      if (((a->lamps ^ b->lamps) & lamps) != 0 && pm_seen_choice (b, choice->kind, choice->index) >= 0 &&
+          (!shown_only || pm_seen_is_shown (b)) && differ_in_one (a, b, choice))
+        return TRUE;
+    }
+  }
+  return FALSE;
 }
 
 /* Which outcomes of the lamps asked about are seen with a choice at each value: differing sets mean that the result
@@ -62,6 +96,14 @@ pm_seen_hangs_on (const GArray *seen, guint32 lamps, gboolean shown_only, PmChoi
     const PmSeen *world = &g_array_index (seen, PmSeen, i);
     for (guint k = 0; k < world->n_choices; k++)
       if (pm_seen_flip_matters (seen, lamps, shown_only, &world->choices[k])) {
+        *out = world->choices[k];
+        return TRUE;
+      }
+  }
+  for (guint i = 0; i < seen->len; i++) {
+    const PmSeen *world = &g_array_index (seen, PmSeen, i);
+    for (guint k = 0; k < world->n_choices; k++)
+      if (pm_seen_flip_in_a_pair (seen, lamps, shown_only, &world->choices[k])) {
         *out = world->choices[k];
         return TRUE;
       }

@@ -70,6 +70,10 @@ say_sentence (PmCheck *check, const PmTrial *trial)
         g_strdup (check->not_decided ? _("No verdict: more is unknown than can be tried out")
                                      : _("No verdict: a part in a line (resistor, diode) is not judged"));
     check->what_to_do = g_strdup (_("State what is unknown in the files, or take the part out of the line."));
+  } else if (check->n_settings == 0) {
+    check->verdict = PM_VERDICT_NO_VERDICT;
+    check->verdict_text = g_strdup (_("No verdict: every setting is said to be never used"));
+    check->what_to_do = g_strdup (_("Take out a <never>."));
   } else if (!anything_wanted (check->board)) {
     check->verdict = PM_VERDICT_NO_VERDICT;
     check->verdict_text = g_strdup (_("No verdict: the file does not say what is wanted"));
