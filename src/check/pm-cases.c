@@ -199,8 +199,8 @@ find_poles (const GArray *contacts, guint *pole)
   return n;
 }
 
-/* Each pole old, new, open (break first) or both (make first); all combinations but the two ends. FALSE if the lever has
- * so many poles that they are more than can be tried. */
+/* Each pole old, new, open (break first) or both (make first); all combinations but the two ends. FALSE if the lever
+ * has so many poles that they are more than can be tried. */
 static gboolean
 bind_moving (const PmTranslation *t, PmCaseSpec *spec, guint s, guint to)
 {

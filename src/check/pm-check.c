@@ -192,7 +192,7 @@ caption_text (const PmCheck *check, const PmCaseSpec *spec, const PmCaseResult *
   if (spec->kind != PM_CASE_REMOVED && spec->kind != PM_CASE_TURNED)
     return NULL;
   for (guint i = 1; i <= check->n_settings; i++)
-    if (pm_cells_equal (check->board, check->cases[i].cells, result->cells))
+    if (pm_results_alike (check->board, &check->cases[i], result))
       return g_strdup_printf (_("acts as %s"), check->cases[i].name);
   return NULL;
 }

@@ -79,6 +79,16 @@ board_side (const PmTrial *trial, guint spec, guint state, guint32 place)
   return other;
 }
 
+/* TRUE if the lamps hang on a thing of the machine or of a drive in the same state without the board as well. */
+static gboolean
+hangs_today (const PmJudge *j, guint state, guint32 lamps, const PmChoice *choice, guint32 instance)
+{
+  const GArray *seen = j->baseline != PM_NONE ? pm_judge_seen (j->trial, j->baseline, state) : NULL;
+  if (seen == NULL || instance == PM_NONE || j->trial->board->instances[instance].owner == PM_OWNER_BOARD)
+    return FALSE;
+  return pm_seen_flip_matters (seen, lamps, FALSE, choice) || pm_seen_flip_in_a_pair (seen, lamps, FALSE, choice);
+}
+
 /* Open inputs, unknown starts and loops that the lamps hang on, once per thing. */
 void
 pm_judge_choices (PmJudge *j)
@@ -128,6 +138,7 @@ pm_judge_choices (PmJudge *j)
                      : c->open_high ? PM_FINDING_OPEN_BIPOLAR_INPUT
                                     : PM_FINDING_OPEN_CMOS_INPUT;
           raw.drive = drive ? (int) instance->owner_index : -1;
+          raw.as_today = hangs_today (j, s, lamps, c, pm_board_instance_of (board, raw.place));
           if (c->open_high)
             raw.severity = PM_SEVERITY_CARE;
           if (instance->owner == PM_OWNER_HOST)
@@ -139,6 +150,8 @@ pm_judge_choices (PmJudge *j)
           raw.index = place < board->n_places ? pm_board_instance_of (board, place) : PM_NONE;
         } else
           continue;
+        if (c->kind != PM_CHOICE_INPUT)
+          raw.as_today = hangs_today (j, s, lamps, c, raw.index);
         gboolean known = FALSE;
         for (guint r = 0; r < j->raws->len && !known; r++)
           known = g_array_index (j->raws, PmRaw, r).spec == j->spec &&
@@ -148,6 +161,23 @@ pm_judge_choices (PmJudge *j)
       }
     }
   }
+}
+
+/* The switch with which the rails of a setting come apart: another place of it alone, and they are. PM_NONE if there is
+ * none: then they are joined whatever is moved. */
+static guint32
+switch_that_joins (const PmTrial *trial, guint setting)
+{
+  const PmBoard *board = trial->board;
+  for (guint s = 0; s < board->n_switches; s++)
+    for (guint i = 1; i <= trial->cases->n_settings && setting >= 1; i++) {
+      gboolean only = trial->results[i].positions[s] != trial->results[setting].positions[s];
+      for (guint q = 0; q < board->n_switches && only; q++)
+        only = q == s || trial->results[i].positions[q] == trial->results[setting].positions[q];
+      if (only && trial->survey->of[i].joined_rails == 0)
+        return s;
+    }
+  return PM_NONE;
 }
 
 void
@@ -165,10 +195,8 @@ pm_judge_rails (PmJudge *j)
       else if (raw.place2 == PM_NONE || board->rails[r].volts != board->rails[raw.index].volts)
         raw.place2 = r;
     }
-  raw.sw = j->of->sw;
-  for (guint s = 0; s < board->n_switches && raw.sw == PM_NONE; s++)
-    if (board->switches[s].owner == PM_OWNER_BOARD && board->switches[s].moved == PM_MOVED_BY_HAND)
-      raw.sw = s; /* the only thing that moves; a guess only where a board has several, named in When */
+  gboolean at_rest = j->trial->survey->of[j->of->setting].joined_rails != 0; /* then not by what is different */
+  raw.sw = !at_rest && j->of->sw != PM_NONE ? j->of->sw : switch_that_joins (j->trial, j->of->setting);
   raw.as_today = j->baseline != PM_NONE && j->trial->survey->of[j->baseline].joined_rails != 0;
   pm_judge_add (j, raw);
 }

@@ -92,6 +92,30 @@ pm_cells_fit (const PmBoard *board, const PmCell *cells, const PmWanted *wanted)
   return TRUE;
 }
 
+static gboolean
+marks_alike (PmDriveMark a, PmDriveMark b)
+{
+  const PmDriveMark telling[] = {PM_DRIVE_ALWAYS, PM_DRIVE_FLOATS, PM_DRIVE_NO_POWER};
+  for (guint i = 0; i < G_N_ELEMENTS (telling); i++)
+    if ((a == telling[i]) != (b == telling[i]))
+      return FALSE;
+  return TRUE;
+}
+
+gboolean
+pm_results_alike (const PmBoard *board, const PmCaseResult *a, const PmCaseResult *b)
+{
+  if (!pm_cells_equal (board, a->cells, b->cells))
+    return FALSE;
+  for (guint u = 0; u < board->host.n_units; u++)
+    if (a->collides[u] != b->collides[u])
+      return FALSE;
+  for (guint d = 0; d < board->n_drives; d++)
+    if (!marks_alike (a->marks[d], b->marks[d]))
+      return FALSE;
+  return TRUE;
+}
+
 gboolean
 pm_cells_equal (const PmBoard *board, const PmCell *a, const PmCell *b)
 {
@@ -140,7 +164,7 @@ static gboolean
 acts_as_a_setting (const PmTrial *trial, guint spec)
 {
   for (guint i = 1; i <= trial->cases->n_settings; i++)
-    if (pm_cells_equal (trial->board, trial->results[i].cells, trial->results[spec].cells))
+    if (pm_results_alike (trial->board, &trial->results[i], &trial->results[spec]))
       return TRUE;
   return FALSE;
 }

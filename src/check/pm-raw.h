@@ -47,6 +47,9 @@ guint32  pm_wanted_of   (const PmBoard *board, const int *positions, guint32 rem
 /* TRUE if the cells of a case are those that wanted asks for. */
 gboolean pm_cells_fit   (const PmBoard *board, const PmCell *cells, const PmWanted *wanted);
 gboolean pm_cells_equal (const PmBoard *board, const PmCell *a, const PmCell *b);
+/* The same answers and collisions, and no drive that floats, is on all the time or has no power in one of them only: so
+ * a lead off "acts as" a setting. */
+gboolean pm_results_alike (const PmBoard *board, const PmCaseResult *a, const PmCaseResult *b);
 /* Electrical cares of one case (pm-levels.c): appended to raws. */
 void     pm_levels_judge (PmTrial *trial, guint spec, GArray *raws);
 /* What stored bits bring with them (pm-memory.c): a power-on reset by resistor and capacitor, a throw that acts at the

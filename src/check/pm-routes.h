@@ -11,8 +11,8 @@ gboolean pm_seen_is_shown (const PmSeen *seen);
 int      pm_seen_choice   (const PmSeen *seen, PmChoiceKind kind, guint32 index);
 /* TRUE if flipping this choice changes the lamps of the mask over these worlds. */
 gboolean pm_seen_flip_matters (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice);
-/* The same where only a pair of worlds tells: an exclusive-or of two open inputs is low and high whichever way one of them
- * reads, and yet hangs on both. For worlds of one binding, and not many of them. */
+/* The same where only a pair of worlds tells: an exclusive-or of two open inputs is low and high whichever way one of
+ * them reads, and yet hangs on both. For worlds of one binding, and not many of them. */
 gboolean pm_seen_flip_in_a_pair (const GArray *seen, guint32 lamps, gboolean shown_only, const PmChoice *choice);
 /* The first choice of which flipping changes test (mask of lamps) over these worlds; FALSE if there is none.
  * prefer_sources: lines before others. */
