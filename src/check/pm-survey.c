@@ -296,7 +296,8 @@ static PmReach **
 reach_of (PmSurvey *survey, guint spec)
 {
   const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
-  return of->kind == PM_CASE_MOVING ? NULL : &survey->reach[spec];
+  /* With the rails joined every level is chance: nothing is judged then, and the search would be for nothing. */
+  return of->kind == PM_CASE_MOVING || survey->of[spec].joined_rails != 0 ? NULL : &survey->reach[spec];
 }
 
 gboolean
