@@ -203,8 +203,14 @@ why_not (const PmCheck *check, const PmTrial *trial, guint i)
 {
   const PmBoard *board = check->board;
   const PmCaseResult *result = &check->cases[i];
+  if (trial->survey->of[i].joined_rails != 0)
+    return g_strdup (_("supplies are joined"));
   if (trial->survey->of[i].clashes->len > 0)
     return g_strdup (_("outputs collide"));
+  for (guint d = 0; d < board->n_drives; d++)
+    if (result->marks[d] == PM_DRIVE_ALWAYS && check->cases[result->setting].marks[d] != PM_DRIVE_ALWAYS &&
+        !board->host.always_one)
+      return g_strdup_printf (_("%s answers with nothing turned on"), pm_name_drive (board, d));
   for (guint u = 0; u < board->host.n_units; u++) {
     guint n = 0;
     for (guint d = 0; d < board->n_drives; d++)
@@ -244,7 +250,9 @@ verdict_line (const PmCheck *check, const PmTrial *trial, const PmCauses *causes
     if (why != NULL)
       g_string_append_printf (text, _("must not be used: %s"), why);
     else
-      g_string_append (text, _("works"));
+      g_string_append (text, result->fit == PM_FIT_AS_WANTED    ? _("works")
+                             : result->fit == PM_FIT_NOT_STATED ? _("not stated what is wanted")
+                                                                : _("not decided"));
   } else if (text->len == 0)
     g_string_append (text, result->kind == PM_CASE_WITHOUT_BOARD       ? _("what the machine does today")
                            : result->fit == PM_FIT_AS_WANTED           ? _("as wanted")

@@ -67,6 +67,10 @@ append_case (GString *out, const PmCheck *check, guint i)
     g_string_append_printf (out, " %s %s", board->drives[d].name, marks[result->marks[d]]);
   if (result->caption != NULL && (result->kind == PM_CASE_REMOVED || result->kind == PM_CASE_TURNED))
     g_string_append_printf (out, " | %s", result->caption);
+  if (result->kind == PM_CASE_ONCE)
+    g_string_append (out, g_str_has_prefix (result->verdict, "works")  ? " | works"
+                          : g_str_has_prefix (result->verdict, "must") ? " | must not be used"
+                                                                       : " | not known");
   for (guint f = 0; f < result->findings->len; f++) {
     const PmFinding *finding = &check->findings[g_array_index (result->findings, guint, f)];
     g_string_append_printf (out, "%s%s", f > 0 ? " " : " | ", finding->id);
