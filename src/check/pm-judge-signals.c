@@ -197,7 +197,7 @@ pm_judge_rails (PmJudge *j)
     }
   gboolean at_rest = j->trial->survey->of[j->of->setting].joined_rails != 0; /* then not by what is different */
   raw.sw = !at_rest && j->of->sw != PM_NONE ? j->of->sw : switch_that_joins (j->trial, j->of->setting);
-  raw.as_today = j->baseline != PM_NONE && j->trial->survey->of[j->baseline].joined_rails != 0;
+  /* Never as today: no machine runs like that, so its file must be wrong, and nothing else could be judged. */
   pm_judge_add (j, raw);
 }
 
