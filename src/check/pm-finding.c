@@ -900,6 +900,9 @@ what_of_all (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
 char *
 pm_finding_lower (const PmBoard *board, char *text)
 {
+  /* Translators: "kept" if a title inside a sentence keeps its capital letter, as in a language with capital nouns. */
+  if (g_str_equal (C_("capital of a title inside a sentence", "dropped"), "kept"))
+    return text;
   gboolean name = !g_ascii_isupper (text[0]) || !(text[1] == ' ' || g_ascii_islower (text[1]));
   for (guint d = 0; d < board->n_drives && !name; d++)
     name = g_str_has_prefix (text, pm_name_drive (board, d));
