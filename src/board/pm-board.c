@@ -107,8 +107,9 @@ check_contacts (PmBuild *build)
     for (guint p = 0; p < lever->n_positions; p++)
       n += lever->positions[p].n_pairs;
     if (n > MAX_CONTACTS)
-      pm_faults_add (build->faults, lever->spot, _("%s has more than %d contacts. Leave out positions that are not used."),
-                     lever->name, MAX_CONTACTS);
+      pm_faults_add (build->faults, lever->spot,
+                     _ ("%s has more than %d contacts. Leave out positions that are not used."), lever->name,
+                     MAX_CONTACTS);
   }
 }
 

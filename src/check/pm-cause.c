@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One cause, one finding. The table of kinds is in order of depth: a collision comes before the drives that answer because of it. */
+/* One cause, one finding. The table of kinds is in order of depth: a collision comes before the drives that answer
+ * because of it. */
 #include "pm-cause.h"
 
 static void
@@ -79,7 +80,8 @@ by_rank (gconstpointer a, gconstpointer b)
   return by_depth (a, b);
 }
 
-/* The setting a raw finding belongs to: a drive that answers all the time answers in reset and with the machine off as well. */
+/* The setting a raw finding belongs to: a drive that answers all the time answers in reset and with the machine off as
+ * well. */
 static guint
 setting_of (const PmTrial *trial, const PmRaw *raw)
 {
@@ -92,7 +94,8 @@ share_a_case (const PmTrial *trial, const PmCause *a, const PmCause *b)
 {
   for (guint i = 0; i < a->raws->len; i++)
     for (guint k = 0; k < b->raws->len; k++)
-      if (setting_of (trial, &g_array_index (a->raws, PmRaw, i)) == setting_of (trial, &g_array_index (b->raws, PmRaw, k)))
+      if (setting_of (trial, &g_array_index (a->raws, PmRaw, i)) ==
+          setting_of (trial, &g_array_index (b->raws, PmRaw, k)))
         return TRUE;
   return FALSE;
 }
@@ -130,7 +133,8 @@ fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *af
     else if (after != NULL)
       follows = all_gone (after, other);
     else
-      follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (trial, head, other) && (explains_all (a->kind) || touch (a, b));
+      follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (trial, head, other) &&
+                (explains_all (a->kind) || touch (a, b));
     if (follows)
       g_ptr_array_add (head->followers, g_ptr_array_steal_index (pending, i));
     else
@@ -138,8 +142,8 @@ fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *af
   }
 }
 
-/* An open bipolar input is a care as long as what is shown, it reading high, is right. Where a stop of the routes stands in the same case it is the
- * cause of that, and as severe. */
+/* An open bipolar input is a care as long as what is shown, it reading high, is right. Where a stop of the routes
+ * stands in the same case it is the cause of that, and as severe. */
 static void
 raise_open_inputs (const PmTrial *trial, GPtrArray *pending)
 {
@@ -147,7 +151,8 @@ raise_open_inputs (const PmTrial *trial, GPtrArray *pending)
     PmCause *open = g_ptr_array_index (pending, i);
     for (guint k = 0; k < pending->len && first_raw (open)->kind == PM_FINDING_OPEN_BIPOLAR_INPUT; k++) {
       const PmCause *other = g_ptr_array_index (pending, k);
-      if (other->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (other)->kind].of_routes && share_a_case (trial, open, other))
+      if (other->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (other)->kind].of_routes &&
+          share_a_case (trial, open, other))
         open->severity = PM_SEVERITY_STOP;
     }
   }
@@ -159,6 +164,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
   PmCauses *causes = g_new0 (PmCauses, 1);
   causes->causes = g_ptr_array_new_with_free_func ((GDestroyNotify) cause_free);
   causes->as_today = g_array_new (FALSE, FALSE, sizeof (PmRaw));
+  guint64 budget = PM_REPAIR_BUDGET;
   g_autoptr (GPtrArray) pending = g_ptr_array_new_with_free_func ((GDestroyNotify) cause_free);
   for (guint i = 0; i < trial->raws->len; i++) {
     const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
@@ -176,7 +182,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
       continue;
     g_autoptr (GPtrArray) repairs = pm_repairs_propose (trial, first_raw (head));
     g_autoptr (PmTrial) after = NULL;
-    head->repair = pm_repairs_try (trial, first_raw (head), repairs, &after, cancellable);
+    head->repair = pm_repairs_try (trial, first_raw (head), repairs, &budget, &after, cancellable);
     fold (trial, pending, head, after);
   }
   g_ptr_array_sort (causes->causes, by_rank);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* One cause, one finding: raw findings are gathered by sort, and what a tried repair of the first also mends follows it. */
+/* One cause, one finding: raw findings are gathered by sort, and what a tried repair of the first also mends follows
+ * it. */
 #pragma once
 #include "pm-repair.h"
 

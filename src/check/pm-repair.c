@@ -49,7 +49,8 @@ line_of_join (const PmTrial *trial, guint32 j)
 {
   const PmJoin *join = &trial->board->joins[j];
   for (guint l = 0; l < trial->board->host.n_lines; l++)
-    if (same_net (trial, trial->board->host.lines[l].place, join->places[0]) || same_net (trial, trial->board->host.lines[l].place, join->places[1]))
+    if (same_net (trial, trial->board->host.lines[l].place, join->places[0]) ||
+        same_net (trial, trial->board->host.lines[l].place, join->places[1]))
       return l;
   return PM_NONE;
 }
@@ -66,15 +67,16 @@ join_name (const PmTrial *trial, guint32 j)
 {
   guint32 line = line_of_join (trial, j);
   const char *pin = pin_number (trial->board, trial->board->joins[j].places[1]);
-  return line != PM_NONE ? g_strdup_printf (_("pin %s (%s)"), pin, trial->board->host.lines[line].name) : g_strdup_printf (_("pin %s"), pin);
+  return line != PM_NONE ? g_strdup_printf (_("pin %s (%s)"), pin, trial->board->host.lines[line].name)
+                         : g_strdup_printf (_("pin %s"), pin);
 }
 
 static guint32
 rail_place (const PmBoard *board, gboolean live, guint *rail)
 {
   for (guint r = 0; r < board->n_rails; r++)
-    if ((board->rails[r].volts > 0 && board->rails[r].volts < 6) == live && (live || board->rails[r].volts == 0) && board->rails[r].n_places > 0 &&
-        board->supplies[board->rails[r].supply].owner != PM_SUPPLY_DRIVE) {
+    if ((board->rails[r].volts > 0 && board->rails[r].volts < 6) == live && (live || board->rails[r].volts == 0) &&
+        board->rails[r].n_places > 0 && board->supplies[board->rails[r].supply].owner != PM_SUPPLY_DRIVE) {
       *rail = r;
       return board->rails[r].places[0];
     }
@@ -105,7 +107,8 @@ propose_throughs (Propose *p)
     g_autofree char *name = NULL;
     if (board->joins[j].kind == PM_JOIN_CUT) {
       name = join_name (p->trial, j);
-      edit (propose (p, g_strdup_printf (_("Leave %s uncut, so that it goes straight through."), name)), PM_EDIT_JOIN, board->joins[j].places[0], board->joins[j].places[1], 0, 0);
+      edit (propose (p, g_strdup_printf (_("Leave %s uncut, so that it goes straight through."), name)), PM_EDIT_JOIN,
+            board->joins[j].places[0], board->joins[j].places[1], 0, 0);
     } else if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE) {
       name = join_name (p->trial, j);
       edit (propose (p, g_strdup_printf (_("Cut %s."), name)), PM_EDIT_CUT, board->joins[j].places[0], j, 0, 0);
@@ -124,8 +127,9 @@ propose_positions (Propose *p)
     for (guint k = 0; k < sw->n_positions; k++)
       if (k != sw->usual) {
         char *text = sw->owner == PM_OWNER_DRIVE
-                       ? g_strdup_printf (_("Put the jumper of %s to %s."), pm_name_drive (board, sw->owner_index), pm_position_title (sw, k))
-                       : g_strdup_printf (_("Put %s to %s."), pm_name_switch (sw), pm_position_title (sw, k));
+                         ? g_strdup_printf (_("Put the jumper of %s to %s."), pm_name_drive (board, sw->owner_index),
+                                            pm_position_title (sw, k))
+                         : g_strdup_printf (_("Put %s to %s."), pm_name_switch (sw), pm_position_title (sw, k));
         edit (propose (p, text), PM_EDIT_POSITION, s, k, 0, 0);
       }
   }
@@ -139,7 +143,10 @@ propose_swaps (Propose *p)
     const PmSwitch *sw = &board->switches[s];
     if (!pm_switch_is_by_hand (sw) || sw->n_positions != 2)
       continue;
-    edit (propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round."), sw->name)), PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
+    edit (
+        propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round."),
+                                     sw->name)),
+        PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
   }
 }
 
@@ -155,12 +162,14 @@ propose_ties (Propose *p)
     guint rail;
     guint32 at = rail_place (board, up == 1, &rail);
     if (at != PM_NONE)
-      edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)), PM_EDIT_JOIN, p->raw->place, at, 0, 0);
+      edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)), PM_EDIT_JOIN,
+            p->raw->place, at, 0, 0);
   }
   for (guint j = 0; j < board->n_joins; j++)
     for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
       g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
-      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place, board->joins[j].places[e], 0, 0);
+      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place,
+            board->joins[j].places[e], 0, 0);
     }
 }
 
@@ -210,14 +219,17 @@ propose_families_of (Propose *p, guint i)
   static const char *const order[] = {"HCT", "LS", "ALS", "F", "ACT", "S", "std", "HC", "AC"};
   const PmBoard *board = p->trial->board;
   const PmInstance *instance = &board->instances[i];
-  if (board->library == NULL || instance->part->n_sections == 0 || instance->owner != PM_OWNER_BOARD || instance->family == NULL)
+  if (board->library == NULL || instance->part->n_sections == 0 || instance->owner != PM_OWNER_BOARD ||
+      instance->family == NULL)
     return;
   for (guint k = 0; k < G_N_ELEMENTS (order); k++) {
-    if (g_strcmp0 (order[k], instance->family->name) == 0 || instance->part->families == NULL || !g_strv_contains ((const char *const *) instance->part->families, order[k]))
+    if (g_strcmp0 (order[k], instance->family->name) == 0 || instance->part->families == NULL ||
+        !g_strv_contains ((const char *const *)instance->part->families, order[k]))
       continue;
     g_autofree char *is = g_str_equal (order[k], "std") ? g_strdup (instance->part->name)
-                          : g_str_has_prefix (instance->part->name, "74") ? g_strdup_printf ("74%s%s", order[k], instance->part->name + 2)
-                                                                          : g_strdup_printf ("74%s%s", order[k], instance->part->name);
+                          : g_str_has_prefix (instance->part->name, "74")
+                              ? g_strdup_printf ("74%s%s", order[k], instance->part->name + 2)
+                              : g_strdup_printf ("74%s%s", order[k], instance->part->name);
     g_autoptr (PmFaults) faults = pm_faults_new ();
     const PmFamily *family = NULL;
     if (pm_library_part (board->library, NULL, is, &family, NULL, instance->spot, faults) == NULL || family == NULL)
@@ -228,7 +240,8 @@ propose_families_of (Propose *p, guint i)
   }
 }
 
-/* A resistor that is there already on the net of the finding: smaller where it does not hold, larger where it overloads. */
+/* A resistor that is there already on the net of the finding: smaller where it does not hold, larger where it
+ * overloads. */
 static void
 propose_values (Propose *p)
 {
@@ -256,7 +269,8 @@ propose_values (Propose *p)
   pm_survey_bind (trial->survey, MIN (1, trial->cases->specs->len - 1), 0);
 }
 
-/* Lugs and pins of the board that a switch can reach and that are joined to nothing: led to 0 V, to +5 V, to either side of a cut line. */
+/* Lugs and pins of the board that a switch can reach and that are joined to nothing: led to 0 V, to +5 V, to either
+ * side of a cut line. */
 static void
 propose_bare_lugs (Propose *p)
 {
@@ -274,12 +288,14 @@ propose_bare_lugs (Propose *p)
       for (guint up = 0; up < 2; up++) {
         guint32 at = rail_place (board, up == 1, &rail);
         if (at != PM_NONE)
-          edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), name)), PM_EDIT_JOIN, lug, at, 0, 0);
+          edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), name)), PM_EDIT_JOIN,
+                lug, at, 0, 0);
       }
       for (guint j = 0; j < board->n_joins; j++)
         for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
           g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
-          edit (propose (p, g_strdup_printf (_("Join %s to %s."), name, pin)), PM_EDIT_JOIN, lug, board->joins[j].places[e], 0, 0);
+          edit (propose (p, g_strdup_printf (_("Join %s to %s."), name, pin)), PM_EDIT_JOIN, lug,
+                board->joins[j].places[e], 0, 0);
         }
     }
   }
@@ -317,8 +333,14 @@ propose_cable (Propose *p)
       continue;
     guint32 far = cable == a ? mating->pairs[lo].b : mating->pairs[lo].a;
     gboolean crossed = far - other->first_place + 1 != 10;
-    const char *where = other->part->type == PM_PART_DRIVE ? pm_name_drive (board, other->owner_index) : other->title != NULL ? other->title : other->ref;
-    edit (propose (p, g_strdup_printf (crossed ? _("Straighten conductors 10 to 16 of %s before %s (no twist at this end).") : _("Cross conductors 10 to 16 of %s before %s (a twisted cable end)."), cable->ref, where)), PM_EDIT_CROSS, m, MIN (lo, hi), MAX (lo, hi), crossed);
+    const char *where = other->part->type == PM_PART_DRIVE ? pm_name_drive (board, other->owner_index)
+                        : other->title != NULL             ? other->title
+                                                           : other->ref;
+    edit (propose (
+              p, g_strdup_printf (crossed ? _("Straighten conductors 10 to 16 of %s before %s (no twist at this end).")
+                                          : _("Cross conductors 10 to 16 of %s before %s (a twisted cable end)."),
+                                  cable->ref, where)),
+          PM_EDIT_CROSS, m, MIN (lo, hi), MAX (lo, hi), crossed);
   }
 }
 
@@ -332,7 +354,8 @@ propose_unmate (Propose *p)
     for (guint k = 0; k < board->matings[m].n_pairs; k++)
       if (board->matings[m].pairs[k].a == p->raw->place || board->matings[m].pairs[k].b == p->raw->place) {
         g_autofree char *pin = pm_name_place (board, p->raw->place);
-        edit (propose (p, g_strdup_printf (_("Take the conductor to %s out (or insulate that contact)."), pin)), PM_EDIT_UNMATE, m, k, 0, 0);
+        edit (propose (p, g_strdup_printf (_("Take the conductor to %s out (or insulate that contact)."), pin)),
+              PM_EDIT_UNMATE, m, k, 0, 0);
       }
 }
 
@@ -345,12 +368,14 @@ propose_joins (Propose *p)
   g_autoptr (GArray) members = g_array_new (FALSE, FALSE, sizeof (PmPair)); /* a: place, b: join */
   for (guint j = 0; j < board->n_joins; j++) {
     const PmJoin *join = &board->joins[j];
-    if (join->owner != PM_OWNER_BOARD || join->kind == PM_JOIN_THROUGH || join->kind == PM_JOIN_CUT || join->spot.line == 0)
+    if (join->owner != PM_OWNER_BOARD || join->kind == PM_JOIN_THROUGH || join->kind == PM_JOIN_CUT ||
+        join->spot.line == 0)
       continue;
     for (guint k = 0; k < join->n_places; k++) {
       const PmInstance *instance = &board->instances[pm_board_instance_of (board, join->places[k])];
       PmPinRole role = instance->part->pins[join->places[k] - instance->first_place].role;
-      if (instance->owner != PM_OWNER_BOARD || role == PM_PIN_SUPPLY || role == PM_PIN_GROUND || instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
+      if (instance->owner != PM_OWNER_BOARD || role == PM_PIN_SUPPLY || role == PM_PIN_GROUND ||
+          instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
         continue;
       PmPair member = {join->places[k], j};
       g_array_append_val (members, member);
@@ -367,16 +392,20 @@ propose_joins (Propose *p)
       if (pa->role != pb->role || pa->role == PM_PIN_SUPPLY)
         continue;
       g_autofree char *na = pm_name_pin (board, b.a), *nb = pm_name_pin (board, a.a);
-      edit (propose (p, g_strdup_printf (_("Exchange what is joined to %s and to %s."), na, nb)), PM_EDIT_EXCHANGE, a.a, b.a, 0, 0);
+      edit (propose (p, g_strdup_printf (_("Exchange what is joined to %s and to %s."), na, nb)), PM_EDIT_EXCHANGE,
+            a.a, b.a, 0, 0);
     }
-  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++) { /* an output and a free one of the same chip */
+  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS;
+       i++) { /* an output and a free one of the same chip */
     PmPair m = g_array_index (members, PmPair, i);
     const PmInstance *chip = &board->instances[pm_board_instance_of (board, m.a)];
     for (guint k = 0; k < chip->part->n_pins && chip->part->pins[m.a - chip->first_place].role == PM_PIN_OUTPUT; k++) {
-      if (chip->part->pins[k].role != PM_PIN_OUTPUT || join_of (board, chip->first_place + k) != PM_NONE || p->out->len >= MAX_PROPOSALS)
+      if (chip->part->pins[k].role != PM_PIN_OUTPUT || join_of (board, chip->first_place + k) != PM_NONE ||
+          p->out->len >= MAX_PROPOSALS)
         continue;
       g_autofree char *na = pm_name_pin (board, m.a), *nb = pm_name_pin (board, chip->first_place + k);
-      edit (propose (p, g_strdup_printf (_("Move the wire of %s to %s."), na, nb)), PM_EDIT_EXCHANGE, m.a, chip->first_place + k, 0, 0);
+      edit (propose (p, g_strdup_printf (_("Move the wire of %s to %s."), na, nb)), PM_EDIT_EXCHANGE, m.a,
+            chip->first_place + k, 0, 0);
     }
   }
   if (p->raw->kind == PM_FINDING_START_UNKNOWN)
@@ -385,7 +414,9 @@ propose_joins (Propose *p)
     PmPair m = g_array_index (members, PmPair, i);
     g_autofree char *pin = pm_name_pin (board, m.a);
     const PmJoin *join = &board->joins[m.b];
-    edit (propose (p, join->spot.line > 0 ? g_strdup_printf (_("Take %s out of the join at line %u."), pin, join->spot.line) : g_strdup_printf (_("Take %s off its net."), pin)),
+    edit (propose (p, join->spot.line > 0
+                          ? g_strdup_printf (_("Take %s out of the join at line %u."), pin, join->spot.line)
+                          : g_strdup_printf (_("Take %s off its net."), pin)),
           PM_EDIT_CUT, m.a, m.b, 0, 0);
   }
 }
@@ -404,14 +435,17 @@ propose_resistor_for_link (Propose *p)
         guint32 moved = join->places[k], input = join->places[i];
         const PmInstance *chip = &board->instances[pm_board_instance_of (board, input)];
         const PmInstance *lead = &board->instances[pm_board_instance_of (board, moved)];
-        gboolean is_lead = lead->part->type == PM_PART_CONNECTOR || lead->part->type == PM_PART_SWITCH || lead->part->type == PM_PART_JUMPER;
+        gboolean is_lead = lead->part->type == PM_PART_CONNECTOR || lead->part->type == PM_PART_SWITCH ||
+                           lead->part->type == PM_PART_JUMPER;
         if (k == i || !is_lead || chip->part->n_sections == 0 || p->trial->t->input_of[input] == PM_NONE)
           continue;
         guint rail;
         if (rail_place (board, TRUE, &rail) == PM_NONE)
           return;
         g_autofree char *a = pm_name_pin (board, moved), *b = pm_name_pin (board, input);
-        PmRepair *repair = propose (p, g_strdup_printf (_("Take %s and %s off %s, join them to each other, and fit 10 kΩ from there to +5 V."), a, b, join->name != NULL ? join->name : _("that net")));
+        PmRepair *repair = propose (
+            p, g_strdup_printf (_("Take %s and %s off %s, join them to each other, and fit 10 kΩ from there to +5 V."),
+                                a, b, join->name != NULL ? join->name : _("that net")));
         edit (repair, PM_EDIT_CUT, moved, j, 0, 0);
         edit (repair, PM_EDIT_CUT, input, j, 0, 0);
         edit (repair, PM_EDIT_JOIN, moved, input, 0, 0);
@@ -451,18 +485,26 @@ section_uses (const PmBoard *board, const PmInstance *instance, const PmSection 
 static guint32
 counterpart (const Line *own, const Line *like, guint32 place)
 {
-  return place == like->machine ? own->machine : place == like->far ? own->far : place == own->machine ? like->machine : place == own->far ? like->far : PM_NONE;
+  return place == like->machine  ? own->machine
+         : place == like->far    ? own->far
+         : place == own->machine ? like->machine
+         : place == own->far     ? like->far
+                                 : PM_NONE;
 }
 
-/* Section free carries own as section used carries like. FALSE if a pin of used goes to something that has no counterpart. */
+/* Section free carries own as section used carries like. FALSE if a pin of used goes to something that has no
+ * counterpart. */
 static gboolean
-carry_section (const PmTrial *trial, PmRepair *repair, const PmInstance *instance, const PmSection *used, const PmSection *free_one, const Line *own, const Line *like)
+carry_section (const PmTrial *trial, PmRepair *repair, const PmInstance *instance, const PmSection *used,
+               const PmSection *free_one, const Line *own, const Line *like)
 {
   const PmBoard *board = trial->board;
   guint n_in = pm_table_n_inputs (used->table), n_out = pm_table_n_outputs (used->table);
   for (guint k = 0; k < n_in + n_out; k++) {
-    guint32 pin_used = k < n_in ? used->inputs[k] : used->outputs[k - n_in], pin_free = k < n_in ? free_one->inputs[k] : free_one->outputs[k - n_in];
-    if (PM_IS_BIT (pin_used) || pin_used == pin_free || (k >= n_in && pm_table_kind (used->table, k - n_in) != PM_COLUMN_PIN))
+    guint32 pin_used = k < n_in ? used->inputs[k] : used->outputs[k - n_in],
+            pin_free = k < n_in ? free_one->inputs[k] : free_one->outputs[k - n_in];
+    if (PM_IS_BIT (pin_used) || pin_used == pin_free ||
+        (k >= n_in && pm_table_kind (used->table, k - n_in) != PM_COLUMN_PIN))
       continue;
     guint32 from = instance->first_place + pin_used, to = instance->first_place + pin_free, target = PM_NONE;
     const guint32 ends[] = {like->machine, like->far, own->machine, own->far};
@@ -484,7 +526,8 @@ static gboolean
 section_is_free (const PmTrial *trial, const PmInstance *instance, const PmSection *section)
 {
   for (guint k = 0; k < pm_table_n_outputs (section->table); k++)
-    if (pm_table_kind (section->table, k) == PM_COLUMN_PIN && join_of (trial->board, instance->first_place + section->outputs[k]) != PM_NONE)
+    if (pm_table_kind (section->table, k) == PM_COLUMN_PIN &&
+        join_of (trial->board, instance->first_place + section->outputs[k]) != PM_NONE)
       return FALSE;
   return TRUE;
 }
@@ -543,7 +586,8 @@ propose_carry (Propose *p)
       g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
       if (!carry (p, repair, &own, &like, 0))
         continue;
-      repair->text = g_strdup_printf (_("Cut %s and carry it over the next section, like %s, with the two exchanged."), a, b);
+      repair->text =
+          g_strdup_printf (_("Cut %s and carry it over the next section, like %s, with the two exchanged."), a, b);
       g_ptr_array_add (p->out, g_steal_pointer (&repair));
     }
   /* Two lines that change places with each other, as two that do already. */
@@ -553,27 +597,34 @@ propose_carry (Propose *p)
       g_array_append_val (cuts, m);
   for (guint i = 0; i < lines->len && cuts->len == 2; i++)
     for (guint k = i + 1; k < lines->len && p->out->len < MAX_PROPOSALS; k++) {
-      Line own = line_at (board, g_array_index (lines, guint32, i)), mate = line_at (board, g_array_index (lines, guint32, k));
+      Line own = line_at (board, g_array_index (lines, guint32, i)),
+           mate = line_at (board, g_array_index (lines, guint32, k));
       const PmInstance *instance;
       Line first = line_at (board, g_array_index (cuts, guint32, 0));
       const PmSection *used = carrier (board, &first, &instance);
       const PmSection *spare[2] = {NULL, NULL};
       for (guint s = 0, n = 0; used != NULL && s < instance->part->n_sections && n < 2; s++)
-        if (instance->part->sections[s].table == used->table && section_is_free (p->trial, instance, &instance->part->sections[s]))
+        if (instance->part->sections[s].table == used->table &&
+            section_is_free (p->trial, instance, &instance->part->sections[s]))
           spare[n++] = &instance->part->sections[s];
       if (spare[1] == NULL)
         break;
       g_autofree char *a = join_name (p->trial, own.join), *b = join_name (p->trial, mate.join);
-      PmRepair *repair = propose (p, g_strdup_printf (_("Cut %s and %s as well, and exchange them over the two spare sections of %s, as the selects are."), a, b, instance->ref));
+      PmRepair *repair = propose (
+          p, g_strdup_printf (
+                 _("Cut %s and %s as well, and exchange them over the two spare sections of %s, as the selects are."),
+                 a, b, instance->ref));
       edit (repair, PM_EDIT_CUT, own.machine, own.join, 0, 0);
       edit (repair, PM_EDIT_CUT, mate.machine, mate.join, 0, 0);
       Line ends[2] = {own, mate};
       for (guint n = 0; n < 2; n++) {
-        Line like = line_at (board, g_array_index (cuts, guint32, n)), partner = line_at (board, g_array_index (cuts, guint32, 1 - n));
+        Line like = line_at (board, g_array_index (cuts, guint32, n)),
+             partner = line_at (board, g_array_index (cuts, guint32, 1 - n));
         const PmSection *of = carrier (board, &like, &instance);
         for (guint c = 0; of != NULL && c < pm_table_n_inputs (of->table) + 1; c++) {
           guint n_in = pm_table_n_inputs (of->table);
-          guint32 pin = c < n_in ? of->inputs[c] : of->outputs[0], to_pin = c < n_in ? spare[n]->inputs[c] : spare[n]->outputs[0];
+          guint32 pin = c < n_in ? of->inputs[c] : of->outputs[0],
+                  to_pin = c < n_in ? spare[n]->inputs[c] : spare[n]->outputs[0];
           if (pin == to_pin || PM_IS_BIT (pin))
             continue;
           guint32 from = instance->first_place + pin, to = instance->first_place + to_pin, old = join_of (board, to);
@@ -676,26 +727,30 @@ is_worse (const PmTrial *before, const PmRaw *now)
 {
   for (guint i = 0; i < before->raws->len; i++) {
     const PmRaw *was = &g_array_index (before->raws, PmRaw, i);
-    if (pm_raw_same (was, now) && was->spec == now->spec && (now->kind == PM_FINDING_LOW_NOT_REACHED || now->kind == PM_FINDING_HIGH_NOT_ENOUGH) && now->a > was->a * 1.02 && now->place2 == was->place2)
+    if (pm_raw_same (was, now) && was->spec == now->spec &&
+        (now->kind == PM_FINDING_LOW_NOT_REACHED || now->kind == PM_FINDING_HIGH_NOT_ENOUGH) &&
+        now->a > was->a * 1.02 && now->place2 == was->place2)
       return TRUE;
   }
   return FALSE;
 }
 
-/* What was right stays right: a repair for a variation leaves every setting as it was, and one for a setting leaves each select on its drive where
- * exactly one answered it. */
+/* What was right stays right: a repair for a variation leaves every setting as it was, and one for a setting leaves
+ * each select on its drive where exactly one answered it. */
 static gboolean
 spoils_routes (const PmTrial *before, const PmTrial *after, const PmRaw *raw)
 {
   const PmBoard *board = before->board;
-  gboolean variation = ((const PmCaseSpec *) g_ptr_array_index (before->cases->specs, raw->spec))->kind != PM_CASE_SETTING;
+  gboolean variation =
+      ((const PmCaseSpec *)g_ptr_array_index (before->cases->specs, raw->spec))->kind != PM_CASE_SETTING;
   for (guint i = 1; i <= before->cases->n_settings && i <= after->cases->n_settings; i++) {
     if (variation && !pm_cells_equal (board, before->results[i].cells, after->results[i].cells))
       return TRUE;
     for (guint u = 0; u < board->host.n_units && before->results[i].wanted == PM_NONE; u++) {
       guint n = 0, sure = 0, same = 0;
       for (guint d = 0; d < board->n_drives; d++) {
-        PmAnswer was = before->results[i].cells[u * board->n_drives + d].answer, now = after->results[i].cells[u * board->n_drives + d].answer;
+        PmAnswer was = before->results[i].cells[u * board->n_drives + d].answer,
+                 now = after->results[i].cells[u * board->n_drives + d].answer;
         n += was != PM_ANSWER_NEVER;
         sure += was == PM_ANSWER_YES;
         same += was == PM_ANSWER_YES && now == PM_ANSWER_YES;
@@ -726,12 +781,14 @@ gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which
       *brings = come++ == 0 ? *now : *brings;
       continue;
     }
-    if (PM_FINDINGS[raw->kind].of_routes && PM_FINDINGS[now->kind].of_routes && now->severity <= raw->severity && has_in_case (before, raw, now->spec))
+    if (PM_FINDINGS[raw->kind].of_routes && PM_FINDINGS[now->kind].of_routes && now->severity <= raw->severity &&
+        has_in_case (before, raw, now->spec))
       return -1;
   }
   for (guint i = 0; i < before->raws->len; i++) {
     const PmRaw *was = &g_array_index (before->raws, PmRaw, i);
-    gone += !was->as_today && was->severity != PM_SEVERITY_NOTE && was_looked_at (before, was, which) && !pm_trial_has (after, was);
+    gone += !was->as_today && was->severity != PM_SEVERITY_NOTE && was_looked_at (before, was, which) &&
+            !pm_trial_has (after, was);
   }
   return gone > 0 ? MAX (4 * gone - come, 1) : 0;
 }
@@ -742,23 +799,26 @@ is_clean (const PmTrial *trial)
 {
   for (guint i = 0; i < trial->raws->len; i++) {
     const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
-    if (!raw->as_today && raw->severity != PM_SEVERITY_NOTE && raw->kind != PM_FINDING_ASSUMED && raw->kind != PM_FINDING_POSITION_NOT_STATED)
+    if (!raw->as_today && raw->severity != PM_SEVERITY_NOTE && raw->kind != PM_FINDING_ASSUMED &&
+        raw->kind != PM_FINDING_POSITION_NOT_STATED)
       return FALSE;
   }
   return TRUE;
 }
 
 PmRepair *
-pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTrial **after, GCancellable *cancellable)
+pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, guint64 *budget, PmTrial **after,
+                GCancellable *cancellable)
 {
   PmCaseKind kind = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->kind;
   guint which = kind == PM_CASE_SETTING ? PM_CASES_SETTINGS : PM_CASES_OF (kind);
   g_autofree int *gains = g_new0 (int, MAX (repairs->len, 1));
   PmRaw brings;
   *after = NULL;
-  for (guint i = 0; i < repairs->len; i++) {
+  for (guint i = 0; i < repairs->len && *budget > 0; i++) {
     const PmRepair *repair = g_ptr_array_index (repairs, i);
     g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, which, cancellable);
+    *budget -= tried != NULL ? MIN (*budget, tried->survey->n_worlds) : 0;
     gains[i] = tried == NULL ? -1 : gain (trial, tried, raw, which, &brings);
     if (gains[i] > 0 && is_clean (tried))
       break; /* nothing can be better, and what comes later is less simple */
@@ -771,7 +831,8 @@ pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTr
     if (best == PM_NONE)
       return NULL;
     PmRepair *repair = g_ptr_array_index (repairs, best);
-    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, PM_CASES_ALL & ~PM_CASES_OF (PM_CASE_ONCE), cancellable);
+    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits,
+                                              PM_CASES_ALL & ~PM_CASES_OF (PM_CASE_ONCE), cancellable);
     if (tried != NULL && gain (trial, tried, raw, PM_CASES_ALL, &repair->brings) > 0) {
       *after = g_steal_pointer (&tried);
       g_ptr_array_steal_index (repairs, best);

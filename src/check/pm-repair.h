@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Tried repairs: small changes on the places that a finding hangs on, each tried by checking the changed board again. */
+/* Tried repairs: small changes on the places that a finding hangs on, each tried by checking the changed board again.
+ */
 #pragma once
 #include "pm-raw.h"
 
@@ -16,9 +17,14 @@ typedef struct {
 /* Candidates for one finding, the simplest first. GPtrArray of PmRepair. */
 GPtrArray *pm_repairs_propose (const PmTrial *trial, const PmRaw *raw);
 void       pm_repair_free     (PmRepair *repair);
-/* Tries them. On success returns the best and *after is the board's trial with it (caller frees both); NULL if none helps: the finding vanishes,
- * nothing as severe comes; a care that comes with the remedy of a stop is kept in brings. */
-PmRepair  *pm_repairs_try     (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, PmTrial **after, GCancellable *cancellable);
+/* Worlds that all tries for one board may look at together; the same on every machine. */
+#define PM_REPAIR_BUDGET 100000
+/* Tries them until the budget is used up. On success returns the best and *after is the board's trial with it (caller
+ * frees both); NULL if none helps: the finding vanishes, nothing as severe comes; a care that comes with the remedy of
+ * a stop is kept in brings.
+ */
+PmRepair *pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, guint64 *budget, PmTrial **after,
+                          GCancellable *cancellable);
 /* TRUE if a finding of this sort is still there. */
 gboolean   pm_trial_has       (const PmTrial *trial, const PmRaw *raw);
 G_END_DECLS
