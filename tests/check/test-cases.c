@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Small boards with exactly what must be found about them.
  *
- * cases/NAME.board.xml says in its <about> what must come out and why; cases/NAME.expected is that as text (check-text.h).
- *   test-cases --generate [NAME...]   writes the expected files anew: read what changed before you store it
- *   test-cases --show NAME...         prints what comes out
+ * cases/NAME.board.xml says in its <about> what must come out and why; cases/NAME.expected is that as text
+ * (check-text.h). test-cases --generate [NAME...]   writes the expected files anew: read what changed before you store
+ * it test-cases --show NAME...         prints what comes out
  */
 #include "check-text.h"
 
@@ -88,17 +88,21 @@ static void
 test_every_kind (void)
 {
   static const char *const kinds[] = {
-    "rails-joined", "supply-on-signal", "outputs-collide", "control-wrong-way", "through-not-carried", "start-unknown", "never-settles",
-    "open-cmos-input", "select-floats", "open-bipolar-input", "two-drives-answer", "answers-when-idle", "one-drive-two-selects", "reaches-nothing",
-    "not-as-wanted", "shared-line-held", "side-line-stays", "answers-in-reset", "answers-machine-off", "not-seen-as", "low-not-reached",
-    "high-not-enough", "unused-input-open", "position-not-stated", "assumed", "power-on-reset", "as-today", "acts-at-next-reset", "both-selects-on"};
+      "rails-joined",      "supply-on-signal",  "outputs-collide",       "control-wrong-way",   "through-not-carried",
+      "start-unknown",     "never-settles",     "open-cmos-input",       "select-floats",       "open-bipolar-input",
+      "two-drives-answer", "answers-when-idle", "one-drive-two-selects", "reaches-nothing",     "not-as-wanted",
+      "shared-line-held",  "side-line-stays",   "answers-in-reset",      "answers-machine-off", "not-seen-as",
+      "low-not-reached",   "high-not-enough",   "unused-input-open",     "position-not-stated", "assumed",
+      "power-on-reset",    "as-today",          "acts-at-next-reset",    "both-selects-on"};
   g_autoptr (GPtrArray) all = names ();
   for (guint k = 0; k < G_N_ELEMENTS (kinds); k++) {
     gboolean told = FALSE;
-    g_autofree char *stop = g_strdup_printf ("\nSTOP %s ", kinds[k]), *care = g_strdup_printf ("\nCARE %s ", kinds[k]), *note = g_strdup_printf ("\nnote %s ", kinds[k]);
+    g_autofree char *stop = g_strdup_printf ("\nSTOP %s ", kinds[k]), *care = g_strdup_printf ("\nCARE %s ", kinds[k]),
+                    *note = g_strdup_printf ("\nnote %s ", kinds[k]);
     for (guint i = 0; i < all->len && !told; i++) {
       g_autofree char *path = path_of (g_ptr_array_index (all, i), ".expected"), *text = NULL;
-      told = g_file_get_contents (path, &text, NULL, NULL) && (strstr (text, stop) != NULL || strstr (text, care) != NULL || strstr (text, note) != NULL);
+      told = g_file_get_contents (path, &text, NULL, NULL) &&
+             (strstr (text, stop) != NULL || strstr (text, care) != NULL || strstr (text, note) != NULL);
     }
     if (!told) {
       g_test_message ("no board for %s", kinds[k]);
