@@ -503,6 +503,19 @@ read_wanted (PmBuild *build)
     board->wanted[i] = g_array_index (raws, RawWanted, i).wanted;
 }
 
+/* A finding may be of a part, a drive, a switch, a line or a unit as a whole. */
+static gboolean
+names_a_thing (const PmBuild *build, const char *name)
+{
+  const PmHost *host = &build->board->host;
+  gboolean known = g_hash_table_contains (build->refs, name);
+  for (guint l = 0; l < host->n_lines && !known; l++)
+    known = g_strcmp0 (host->lines[l].name, name) == 0;
+  for (guint u = 0; u < host->n_units && !known; u++)
+    known = g_strcmp0 (host->units[u].name, name) == 0;
+  return known;
+}
+
 void
 pm_build_settings (PmBuild *build)
 {
@@ -521,7 +534,7 @@ pm_build_settings (PmBuild *build)
                           g_strdup (pm_xml_get (child, "why")), pm_xml_spot (child) };
       if (accept.why == NULL)
         pm_faults_add (build->faults, accept.spot, _("<accept> needs its reason: why=\"…\"."));
-      if (accept.at != NULL)
+      if (accept.at != NULL && !names_a_thing (build, accept.at))
         pm_build_place (build, &build->board_context, accept.at, accept.spot);
       g_array_append_val (accepts, accept);
     }

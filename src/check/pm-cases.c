@@ -362,6 +362,7 @@ add_supplies (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting,
   PmCaseSpec *reset = add_variation (cases, t, PM_CASE_RESET, setting, g_strdup (_("reset")),
                                      bind_positions (t, setting->positions, with_board));
   reset->reset = TRUE;
+  reset->phrase = g_strdup (_("in reset"));
   reset->baseline = !with_board;
   if (!others)
     return; /* with the machine off nothing at all has power */
@@ -371,6 +372,7 @@ add_supplies (PmCases *cases, const PmTranslation *t, const PmCaseSpec *setting,
       rails_off (t, state, p);
   PmCaseSpec *off = add_variation (cases, t, PM_CASE_HOST_OFF, setting, g_strdup (_("machine off, drives on")), state);
   off->host_off = TRUE;
+  off->phrase = g_strdup (_("with the machine off"));
   off->baseline = !with_board;
 }
 

@@ -100,6 +100,15 @@ share_a_case (const PmTrial *trial, const PmCause *a, const PmCause *b)
   return FALSE;
 }
 
+static gboolean
+is_in_case (const PmCause *cause, guint spec)
+{
+  for (guint i = 0; i < cause->raws->len; i++)
+    if (g_array_index (cause->raws, PmRaw, i).spec == spec)
+      return TRUE;
+  return FALSE;
+}
+
 /* Kinds that explain whatever routes are wrong in the same case. */
 static gboolean
 explains_all (PmFindingKind kind)
@@ -145,15 +154,17 @@ fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *af
 /* An open bipolar input is a care as long as what is shown, it reading high, is right. Where a stop of the routes
  * stands in the same case it is the cause of that, and as severe. */
 static void
-raise_open_inputs (const PmTrial *trial, GPtrArray *pending)
+raise_open_inputs (GPtrArray *pending)
 {
   for (guint i = 0; i < pending->len; i++) {
     PmCause *open = g_ptr_array_index (pending, i);
     for (guint k = 0; k < pending->len && first_raw (open)->kind == PM_FINDING_OPEN_BIPOLAR_INPUT; k++) {
       const PmCause *other = g_ptr_array_index (pending, k);
-      if (other->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (other)->kind].of_routes &&
-          share_a_case (trial, open, other))
-        open->severity = PM_SEVERITY_STOP;
+      for (guint r = 0; r < other->raws->len && other->severity == PM_SEVERITY_STOP; r++) {
+        const PmRaw *raw = &g_array_index (other->raws, PmRaw, r);
+        if (raw->severity == PM_SEVERITY_STOP && PM_FINDINGS[raw->kind].of_routes && is_in_case (open, raw->spec))
+          open->severity = PM_SEVERITY_STOP;
+      }
     }
   }
 }
@@ -173,7 +184,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
     else
       gather (pending, raw);
   }
-  raise_open_inputs (trial, pending);
+  raise_open_inputs (pending);
   g_ptr_array_sort (pending, by_depth);
   while (pending->len > 0) {
     PmCause *head = g_ptr_array_steal_index (pending, 0);

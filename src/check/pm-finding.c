@@ -88,10 +88,15 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
                             drive_name (trial, raw->drive));
   case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers two selects"), drive_name (trial, raw->drive));
   case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("%s reaches nothing"), unit_name (trial, raw->unit));
-  case PM_FINDING_NOT_AS_WANTED:
+  case PM_FINDING_NOT_AS_WANTED: {
+    const PmCell *cell =
+        raw->drive >= 0 ? &trial->results[raw->spec].cells[raw->unit * (int) board->n_drives + raw->drive] : NULL;
+    if (cell != NULL && cell->answer == PM_ANSWER_DEPENDS && raw->other < 0)
+      return g_strdup_printf (_("%s answers only %s"), drive_name (trial, raw->drive), cell->on);
     return raw->may && raw->other < 0
                ? g_strdup_printf (_("It is not certain what %s reaches"), unit_name (trial, raw->unit))
                : g_strdup_printf (_("%s reaches %s"), unit_name (trial, raw->unit), drive_name (trial, raw->other));
+  }
   case PM_FINDING_SHARED_LINE_HELD: {
     g_autofree char *does = pm_name_capital (g_strdup (raw->does));
     return g_strdup_printf (_("%s is held by %s"), does, drive_name (trial, raw->other));
@@ -455,6 +460,7 @@ sense_is_turned (const PmTrial *trial, const PmRaw *raw, guint *unit, guint *dri
   for (guint d = 0; d < board->n_drives; d++)
     for (guint u = 0; u < board->host.n_units; u++) {
       gboolean turned = TRUE, any = FALSE;
+      guint others = 0; /* states without this select: with only one, "not SEL0" may just be "SEL1" */
       for (guint s = 0; s < trial->survey->states->len && turned; s++) {
         const PmHostState *state = &g_array_index (trial->survey->states, PmHostState, s);
         const GArray *seen = trial->survey->of[raw->spec].seen[s];
@@ -462,10 +468,11 @@ sense_is_turned (const PmTrial *trial, const PmRaw *raw, guint *unit, guint *dri
           continue;
         gboolean on_here = state->kind == PM_STATE_SINGLE && state->unit == u;
         any |= on_here;
+        others += !on_here;
         for (guint i = 0; i < seen->len && turned; i++)
           turned = (g_array_index (seen, PmSeen, i).lamps >> d & 1) != (guint) on_here;
       }
-      if (turned && any && ((raw->drive < 0 || raw->drive == (int) d || raw->other == (int) d))) {
+      if (turned && any && others > 1 && ((raw->drive < 0 || raw->drive == (int) d || raw->other == (int) d))) {
         *unit = u;
         *drive = d;
         return TRUE;
@@ -518,6 +525,12 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
         *spot = board->joins[j].spot;
         return g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name);
       }
+    const PmInstance *chip = &board->instances[pm_board_instance_of (board, edit->a)];
+    if (chip->part->pins[edit->a - chip->first_place].role == PM_PIN_SUPPLY) {
+      g_autofree char *name = pm_name_instance (board, pm_board_instance_of (board, edit->a));
+      *spot = pm_name_spot (board, edit->a);
+      return g_strdup_printf (_("%s has no power"), name);
+    }
     if (!is_on_a_join (board, edit->a)) {
       g_autofree char *name = pm_name_probe (board, edit->a);
       *spot = pm_name_spot (board, edit->a);
@@ -677,6 +690,14 @@ look_at_text (const PmTrial *trial, const PmRaw *raw)
   if (PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && sense_is_turned (trial, raw, &unit, &drive))
     return g_strdup_printf (_("An inverter is missing, or one too many, between %s and %s."),
                             unit_name (trial, (int)unit), drive_name (trial, (int)drive));
+  if (raw->kind == PM_FINDING_SIDE_LINE_STAYS)
+    for (guint l = 0; l < board->host.n_lines; l++)
+      if (pm_line_serves (board, &board->host.lines[l], raw->does, (guint) raw->unit) &&
+          board->host.lines[l].place != PM_NONE) {
+        g_autofree char *at = place_name (trial, board->host.lines[l].place);
+        return g_strdup_printf (_("The way between %s (%s) and %s, joint by joint."), at, board->host.lines[l].name,
+                                drive_name (trial, raw->drive));
+      }
   if (spec->kind == PM_CASE_REMOVED && spec->sw != PM_NONE)
     return g_strdup_printf (_("What holds the line that %s switches while its lead is off."),
                             board->switches[spec->sw].name);
@@ -724,7 +745,10 @@ to_do_text (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
     return g_strdup (_("The resistors on the line (one terminator too many?), and a driver that sinks more."));
   case PM_FINDING_START_UNKNOWN: return g_strdup (_("What sets or clears the memory at power-on."));
   case PM_FINDING_RAILS_JOINED:
-    return g_strdup (_("Switch one rail only, and let a resistor hold the line at the other level."));
+    return raw->sw != PM_NONE
+               ? g_strdup (_("Switch one rail only, and let a resistor hold the line at the other level."))
+               : g_strdup_printf (_("Where %s and %s meet, joint by joint."), trial->board->rails[raw->index].name,
+                                  raw->place2 != PM_NONE ? trial->board->rails[raw->place2].name : "0V");
   default: return look_at_text (trial, raw);
   }
 }

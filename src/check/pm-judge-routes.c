@@ -140,18 +140,19 @@ pm_judge_wanted (PmJudge *j)
       continue;
     const PmCell *cells = &j->result->cells[u * board->n_drives];
     int reached = -1;
-    gboolean may = FALSE, fits = TRUE, decided = TRUE;
+    gboolean may = FALSE, depends = FALSE, fits = TRUE, decided = TRUE;
     for (guint d = 0; d < board->n_drives; d++) {
       gboolean here = want.want == PM_WANT_DRIVE && want.drive == d;
       decided &= cells[d].answer != PM_ANSWER_NOT_DECIDED;
       fits &= cells[d].answer == (here ? PM_ANSWER_YES : PM_ANSWER_NEVER);
-      may |= cells[d].answer == PM_ANSWER_MAY || cells[d].answer == PM_ANSWER_DEPENDS;
+      may |= cells[d].answer == PM_ANSWER_MAY;
+      depends |= cells[d].answer == PM_ANSWER_DEPENDS;
       if (cells[d].answer == PM_ANSWER_YES && (reached < 0 || !here))
         reached = (int) d;
     }
     if (fits || !decided)
       continue;
-    gboolean nothing = reached < 0 && !may;
+    gboolean nothing = reached < 0 && !may && !depends;
     PmRaw raw = pm_raw_init (nothing ? PM_FINDING_REACHES_NOTHING : PM_FINDING_NOT_AS_WANTED, j->severity, j->spec);
     raw.unit = (int) u;
     raw.drive = want.want == PM_WANT_DRIVE ? (int) want.drive : -1;
@@ -192,6 +193,9 @@ pm_judge_sides_of (PmJudge *j)
           raw.other = (int) d;
           raw.place = board->drives[d].gives[g].place;
         }
+    for (guint l = 0; l < board->host.n_lines && raw.may; l++) /* a line towards the machine that nothing holds */
+      if (board->host.lines[l].reads && pm_line_serves (board, &board->host.lines[l], side->does, side->unit))
+        raw.place = board->host.lines[l].place;
     if (j->baseline != PM_NONE)
       for (guint k = 0; k < j->trial->results[j->baseline].n_sides; k++) {
         const PmSideLine *today = &j->trial->results[j->baseline].sides[k];

@@ -224,7 +224,11 @@ fill_results (PmTrial *trial)
     result->setting = spec->setting;
     result->wanted = PM_NONE;
     gboolean sides = spec->kind == PM_CASE_SETTING || spec->kind == PM_CASE_WITHOUT_BOARD || spec->kind == PM_CASE_ONCE;
-    pm_routes_judge (trial->survey, i, sides, result);
+    pm_routes_judge (trial->survey, i, sides && trial->survey->of[i].joined_rails == 0, result);
+    for (guint c = 0; c < board->host.n_units * board->n_drives && trial->survey->of[i].joined_rails != 0; c++) {
+      g_clear_pointer (&result->cells[c].on, g_free); /* with the rails joined every level is chance */
+      result->cells[c].answer = PM_ANSWER_NOT_DECIDED;
+    }
     if (spec->kind == PM_CASE_SETTING || spec->kind == PM_CASE_ONCE)
       result->wanted = pm_wanted_of (board, spec->positions, PM_NONE);
     else if (spec->kind == PM_CASE_REMOVED && spec->sw != PM_NONE)

@@ -150,6 +150,7 @@ search (PmSurvey *survey, PmReach *reach, PmCase *state)
         for (guint k = 0; k < n; k++) {
           pm_reach_apply (survey, reach, near[k], next);
           g_array_set_size (out, 0);
+          survey->n_worlds += PM_REACH_STEP_COST;
           if (!pm_step (survey->bound, state, from, next, out, &reach->race, &reach->restless))
             reach->not_decided = TRUE;
           for (guint i = 0; i < out->len; i++)

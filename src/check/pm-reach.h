@@ -12,6 +12,8 @@ G_BEGIN_DECLS
 
 #define PM_REACH_MAX_SIDE 4
 #define PM_REACH_MAX_BITS 8
+/* What a step counts for where work is counted in worlds. */
+#define PM_REACH_STEP_COST 10
 
 struct _PmReach {
   guint    n_side, side[PM_REACH_MAX_SIDE];   /* host lines */

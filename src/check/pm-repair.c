@@ -374,6 +374,8 @@ propose_joins (Propose *p)
     for (guint k = 0; k < join->n_places; k++) {
       const PmInstance *instance = &board->instances[pm_board_instance_of (board, join->places[k])];
       PmPinRole role = instance->part->pins[join->places[k] - instance->first_place].role;
+      if (join->kind == PM_JOIN_SUPPLY && k == 0)
+        continue; /* the rail itself, not what the file joined to it */
       if (instance->owner != PM_OWNER_BOARD || role == PM_PIN_SUPPLY || role == PM_PIN_GROUND ||
           instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
         continue;
@@ -641,6 +643,27 @@ propose_carry (Propose *p)
     }
 }
 
+/* Chips of the board that have no power in the first setting. */
+static void
+propose_power (Propose *p)
+{
+  const PmTranslation *t = p->trial->t;
+  guint rail;
+  guint32 live = rail_place (t->board, TRUE, &rail), last = PM_NONE;
+  for (guint s = 0; s < t->section_instance->len && live != PM_NONE; s++) {
+    guint32 i = g_array_index (t->section_instance, guint32, s);
+    const PmInstance *chip = &t->board->instances[i];
+    if (i == last || chip->owner != PM_OWNER_BOARD || pm_bound_powered (p->trial->survey->bound, s))
+      continue;
+    last = i;
+    for (guint k = 0; k < chip->part->n_pins; k++)
+      if (chip->part->pins[k].role == PM_PIN_SUPPLY) {
+        g_autofree char *pin = pm_name_pin (t->board, chip->first_place + k);
+        edit (propose (p, g_strdup_printf (_("Join %s to +5 V."), pin)), PM_EDIT_JOIN, chip->first_place + k, live, 0, 0);
+      }
+  }
+}
+
 GPtrArray *
 pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
 {
@@ -676,6 +699,7 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
     if (!unjoined)
       propose_ties (&p);
   }
+  propose_power (&p);
   propose_throughs (&p);
   if (raw->kind != PM_FINDING_ANSWERS_RESET && raw->kind != PM_FINDING_ANSWERS_HOST_OFF)
     propose_positions (&p);
