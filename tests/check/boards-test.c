@@ -51,7 +51,8 @@ boards_test_each (PmTrial *trial, BoardsTestFunc func, gpointer data)
       for (guint s = 0; s < survey->states->len; s++) {
         const PmHostState *host = &g_array_index (survey->states, PmHostState, s);
         g_autoptr (PmCase) state = pm_case_copy (g_ptr_array_index (spec->bindings, b));
-        g_autofree char *name = g_strdup_printf ("%s, case \"%s\", binding %u, host state %u", trial->board->path, spec->name, b, s);
+        g_autofree char *name =
+            g_strdup_printf ("%s, case \"%s\", binding %u, host state %u", trial->board->path, spec->name, b, s);
         pm_survey_set_sources (survey, host, state);
         for (guint k = 0; k < state->n_bits; k++)
           state->bits[k] = 2;

@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Every demo board says what its file says of itself: the good ones nothing, each faulty one its fault, at the top and alone.
+/* Every demo board says what its file says of itself: the good ones nothing, each faulty one its fault, at the top and
+ * alone.
  *
  * What is expected was worked out by hand from the drawings of the boards, before there was a program. */
 #include "boards-test.h"
 #include "pm-check.h"
 #include <string.h>
 
-/* wanted: what every select reaches, setting by setting, as "inside: SEL0=Inside SEL1=Outside"; NULL where nothing can be sure. */
+/* wanted: what every select reaches, setting by setting, as "inside: SEL0=Inside SEL1=Outside"; NULL where nothing can
+ * be sure. */
 typedef struct {
   const char *file;
   const char *finding;       /* the one above a note; NULL: none */
@@ -16,48 +18,114 @@ typedef struct {
 } Expected;
 
 static const Expected table[] = {
-  /* good */
-  {"always-one.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"four-selects-coded.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT,
-   {"without the board: First + Second + Third, Second + Third, First + Third, Third", "first: First, Second, Third, Fourth",
-    "second: Second, First, Fourth, Third"}},
-  {"jumper-only.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT, {NULL, "as it is: Outside, Inside"}},
-  {"swap-by-bilateral-switch.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"swap-by-chip.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"swap-by-contacts.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"three-drive-rotary.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT,
-   {"without the board: Inside, Near box, Far box, nothing", "inside: Inside, Near box, Far box, nothing",
-    "near box: Near box, Inside, Far box, nothing", "far box: Far box, Near box, Inside, nothing"}},
-  {"twisted-cable.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT, {NULL, "as it is: Inside, Outside"}},
-  /* a stop */
-  {"choice-remembered-at-reset.board.xml", "start-unknown", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY, {"without the board: Inside, Outside"}},
-  {"control-wrong-way.board.xml", "control-wrong-way", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY,
-   {"without the board: Inside, Outside", "inside: Outside, Inside", "outside: Inside, Outside"}},
-  {"cut-not-made.board.xml", "outputs-collide", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY, {"without the board: Inside, Outside"}},
-  {"motor-stays.board.xml", "side-line-stays", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"rails-joined-by-switch.board.xml", "rails-joined", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY,
-   {"without the board: Inside, Outside", NULL, "outside: Outside, Inside"}},
-  {"ready-held.board.xml", "shared-line-held", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY, {NULL, "as it is: Inside, Outside"}},
-  {"same-jumper.board.xml", "two-drives-answer", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY, {NULL, "as it is: Inside + Outside, nothing"}},
-  {"sixteen-settings.board.xml", "open-cmos-input", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY,
-   {"without the board: Inside, Outside", "inside, on, on, told: Inside, Outside", "inside, on, on, kept: Inside, Outside"}},
-  {"straight-cable.board.xml", "two-drives-answer", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY, {NULL, "as it is: nothing, Inside + Outside"}},
-  {"switched-on-one-side-only.board.xml", "two-drives-answer", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Inside + Outside, nothing"}},
-  {"through-pin-left-out.board.xml", "through-not-carried", PM_SEVERITY_STOP, PM_VERDICT_NOT_READY,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  /* a care */
-  {"hc-behind-ttl.board.xml", "high-not-enough", PM_SEVERITY_CARE, PM_VERDICT_READY_IF,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"ls-output-terminated.board.xml", "low-not-reached", PM_SEVERITY_CARE, PM_VERDICT_READY_IF,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
-  {"select-floats-lead-off.board.xml", "open-bipolar-input", PM_SEVERITY_CARE, PM_VERDICT_READY_IF,
-   {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    /* good */
+    {"always-one.board.xml",
+     NULL,
+     PM_N_SEVERITIES,
+     PM_VERDICT_ROUTES_RIGHT,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"four-selects-coded.board.xml",
+     NULL,
+     PM_N_SEVERITIES,
+     PM_VERDICT_ROUTES_RIGHT,
+     {"without the board: First + Second + Third, Second + Third, First + Third, Third",
+      "first: First, Second, Third, Fourth", "second: Second, First, Fourth, Third"}},
+    {"jumper-only.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT, {NULL, "as it is: Outside, Inside"}},
+    {"swap-by-bilateral-switch.board.xml",
+     NULL,
+     PM_N_SEVERITIES,
+     PM_VERDICT_ROUTES_RIGHT,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"swap-by-chip.board.xml",
+     NULL,
+     PM_N_SEVERITIES,
+     PM_VERDICT_ROUTES_RIGHT,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"swap-by-contacts.board.xml",
+     NULL,
+     PM_N_SEVERITIES,
+     PM_VERDICT_ROUTES_RIGHT,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"three-drive-rotary.board.xml",
+     NULL,
+     PM_N_SEVERITIES,
+     PM_VERDICT_ROUTES_RIGHT,
+     {"without the board: Inside, Near box, Far box, nothing", "inside: Inside, Near box, Far box, nothing",
+      "near box: Near box, Inside, Far box, nothing", "far box: Far box, Near box, Inside, nothing"}},
+    {"twisted-cable.board.xml", NULL, PM_N_SEVERITIES, PM_VERDICT_ROUTES_RIGHT, {NULL, "as it is: Inside, Outside"}},
+    /* a stop */
+    {"choice-remembered-at-reset.board.xml",
+     "start-unknown",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside"}},
+    {"control-wrong-way.board.xml",
+     "control-wrong-way",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside", "inside: Outside, Inside", "outside: Inside, Outside"}},
+    {"cut-not-made.board.xml",
+     "outputs-collide",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside"}},
+    {"motor-stays.board.xml",
+     "side-line-stays",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"rails-joined-by-switch.board.xml",
+     "rails-joined",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside", NULL, "outside: Outside, Inside"}},
+    {"ready-held.board.xml",
+     "shared-line-held",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {NULL, "as it is: Inside, Outside"}},
+    {"same-jumper.board.xml",
+     "two-drives-answer",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {NULL, "as it is: Inside + Outside, nothing"}},
+    {"sixteen-settings.board.xml",
+     "open-cmos-input",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside", "inside, on, on, told: Inside, Outside",
+      "inside, on, on, kept: Inside, Outside"}},
+    {"straight-cable.board.xml",
+     "two-drives-answer",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {NULL, "as it is: nothing, Inside + Outside"}},
+    {"switched-on-one-side-only.board.xml",
+     "two-drives-answer",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Inside + Outside, nothing"}},
+    {"through-pin-left-out.board.xml",
+     "through-not-carried",
+     PM_SEVERITY_STOP,
+     PM_VERDICT_NOT_READY,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    /* a care */
+    {"hc-behind-ttl.board.xml",
+     "high-not-enough",
+     PM_SEVERITY_CARE,
+     PM_VERDICT_READY_IF,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"ls-output-terminated.board.xml",
+     "low-not-reached",
+     PM_SEVERITY_CARE,
+     PM_VERDICT_READY_IF,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
+    {"select-floats-lead-off.board.xml",
+     "open-bipolar-input",
+     PM_SEVERITY_CARE,
+     PM_VERDICT_READY_IF,
+     {"without the board: Inside, Outside", "inside: Inside, Outside", "outside: Outside, Inside"}},
 };
 
 static char *
@@ -90,7 +158,8 @@ assert_findings (const Expected *expected, const PmCheck *check)
   for (guint i = 0; i < check->n_findings; i++)
     g_test_message ("%s: %s", check->findings[i].id, check->findings[i].short_text);
   g_test_message ("%s", check->verdict_text);
-  g_assert_cmpuint (check->counts[PM_SEVERITY_STOP] + check->counts[PM_SEVERITY_CARE], ==, expected->finding != NULL ? 1 : 0);
+  g_assert_cmpuint (check->counts[PM_SEVERITY_STOP] + check->counts[PM_SEVERITY_CARE], ==,
+                    expected->finding != NULL ? 1 : 0);
   if (expected->finding != NULL) {
     g_assert_cmpuint (check->n_findings, >=, 1);
     g_assert_cmpstr (check->findings[0].id, ==, expected->finding);
@@ -145,7 +214,8 @@ test_sixteen (void)
   guint uncertain = 0;
   g_assert_cmpuint (check->n_settings, ==, 16);
   for (guint i = 1; i <= check->n_settings; i++) {
-    gboolean certain = TRUE, off = strstr (check->cases[i].name, ", off, told") != NULL || strstr (check->cases[i].name, ", off, kept") != NULL;
+    gboolean certain = TRUE, off = strstr (check->cases[i].name, ", off, told") != NULL ||
+                                   strstr (check->cases[i].name, ", off, kept") != NULL;
     for (guint u = 0; u < board->host.n_units; u++)
       for (guint d = 0; d < board->n_drives; d++)
         certain = certain && pm_check_cell (check, i, u, d)->answer != PM_ANSWER_MAY;

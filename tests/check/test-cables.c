@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The straight and the twisted 34-way cable, conductor by conductor and drive by drive.
  *
- * Source: NAVEDTRA 14100 (Fire Controlman), chapter 10, table 10-7 and the text around it: "To select drive B, the controller would enable
- * pins 12 and 16 ... To select drive A, the controller enables pins 10 and 14. Because of the twist, pin 10 is routed to pin 16 on drive A and
- * pin 14 is routed to pin 12."  Pins at the machine: 10 motor A, 12 select B, 14 select A, 16 motor B. */
+ * Source: NAVEDTRA 14100 (Fire Controlman), chapter 10, table 10-7 and the text around it: "To select drive B, the
+ * controller would enable pins 12 and 16 ... To select drive A, the controller enables pins 10 and 14. Because of the
+ * twist, pin 10 is routed to pin 16 on drive A and pin 14 is routed to pin 12."  Pins at the machine: 10 motor A, 12
+ * select B, 14 select A, 16 motor B. */
 #include "boards-test.h"
 #include "pm-check.h"
 #include "pm-truth.h"
@@ -40,7 +41,8 @@ test_conductors (gconstpointer data)
   PmBound *bound = pm_survey_bind (trial->survey, 1, 0);
   for (guint pin = 1; pin <= 34; pin++) {
     guint met = twisted && pin >= 10 && pin <= 16 ? 26 - pin : pin;
-    guint32 inside = pm_bound_net (bound, place_of (board, "INSIDE.%u", pin)), outside = pm_bound_net (bound, place_of (board, "OUTSIDE.%u", pin));
+    guint32 inside = pm_bound_net (bound, place_of (board, "INSIDE.%u", pin)),
+            outside = pm_bound_net (bound, place_of (board, "OUTSIDE.%u", pin));
     g_assert_cmpuint (inside, ==, pm_bound_net (bound, place_of (board, "host.JD.%u", met)));
     g_assert_cmpuint (outside, ==, pm_bound_net (bound, place_of (board, "host.JD.%u", pin)));
     for (guint other = 10; other <= 16; other += 2)
@@ -82,13 +84,15 @@ test_levels (gconstpointer data)
       const guint *of = drive == 0 ? wiring->inside : wiring->outside;
       for (guint k = 0; k < 4; k++) {
         gboolean on = is_on (truth, block, row, lines[of[k]]);
-        guint level = on ? PM_LEVEL_LOW : PM_LEVEL_PULLED_HIGH; /* open collectors; pull-ups on 12 and 16 of both drives */
+        guint level =
+            on ? PM_LEVEL_LOW : PM_LEVEL_PULLED_HIGH; /* open collectors; pull-ups on 12 and 16 of both drives */
         if (!on && row->cells[5 * drive + k].levels == 1u << PM_LEVEL_OFF)
           level = PM_LEVEL_OFF;
         g_assert_cmpuint (row->cells[5 * drive + k].levels, ==, 1u << level);
       }
       /* Both drives sit on the second select, pin 12. */
-      g_assert_cmpuint (row->cells[5 * drive + 4].levels, ==, 1u << (is_on (truth, block, row, lines[of[1]]) ? PM_LEVEL_HIGH : PM_LEVEL_LOW));
+      g_assert_cmpuint (row->cells[5 * drive + 4].levels, ==,
+                        1u << (is_on (truth, block, row, lines[of[1]]) ? PM_LEVEL_HIGH : PM_LEVEL_LOW));
     }
   }
 }

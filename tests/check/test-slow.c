@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The working evaluator and the slow one that is believed by reading, on every case and host state of every demo board. */
+/* The working evaluator and the slow one that is believed by reading, on every case and host state of every demo board.
+ */
 #include "boards-test.h"
 
 typedef struct { guint n_asks; GHashTable *told; } Told;
@@ -40,8 +41,10 @@ compare (const PmTrial *trial, const PmCase *state, gboolean again, const char *
   pm_bound_set (bound, state);
   for (guint i = 0; i < (again ? trial->board->n_drives : tally->asks->len); i++) {
     const PmAsk *ask = &g_array_index (tally->asks, PmAsk, i);
-    g_autoptr (GHashTable) working = g_hash_table_new_full (g_bytes_hash, g_bytes_equal, (GDestroyNotify) g_bytes_unref, NULL);
-    g_autoptr (GHashTable) slow = g_hash_table_new_full (g_bytes_hash, g_bytes_equal, (GDestroyNotify) g_bytes_unref, NULL);
+    g_autoptr (GHashTable) working =
+        g_hash_table_new_full (g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL);
+    g_autoptr (GHashTable) slow =
+        g_hash_table_new_full (g_bytes_hash, g_bytes_equal, (GDestroyNotify)g_bytes_unref, NULL);
     Told of_working = {1, working}, of_slow = {1, slow};
     if (pm_worlds_each (bound, ask, 1, keep, &of_working) != PM_WORLDS_DONE ||
         pm_worlds_each_slowly (bound, ask, 1, keep, &of_slow) != PM_WORLDS_DONE) {
@@ -49,7 +52,8 @@ compare (const PmTrial *trial, const PmCase *state, gboolean again, const char *
       continue;
     }
     if (!same (working, slow))
-      g_test_message ("%s, place %u: %u answers, slowly %u", name, ask->index, g_hash_table_size (working), g_hash_table_size (slow));
+      g_test_message ("%s, place %u: %u answers, slowly %u", name, ask->index, g_hash_table_size (working),
+                      g_hash_table_size (slow));
     g_assert_true (same (working, slow));
     tally->same++;
   }
