@@ -1,0 +1,707 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Proposals of repairs: cheap and many, the simplest first. */
+#include "config.h"
+#include "pm-repair.h"
+#include "pm-naming.h"
+#include <glib/gi18n-lib.h>
+
+#define MAX_PROPOSALS 160
+
+typedef struct { const PmTrial *trial; const PmRaw *raw; GPtrArray *out; } Propose;
+
+/* Takes text. */
+static PmRepair *
+propose (Propose *p, char *text)
+{
+  PmRepair *repair = g_new0 (PmRepair, 1);
+  repair->text = text;
+  g_ptr_array_add (p->out, repair);
+  return repair;
+}
+
+static void
+edit (PmRepair *repair, PmEditKind kind, guint32 a, guint32 b, guint32 c, guint32 d)
+{
+  if (repair->n_edits < PM_REPAIR_MAX_EDITS)
+    repair->edits[repair->n_edits++] = (PmEdit) {kind, a, b, c, d, NULL};
+}
+
+/* ---- what stands where */
+
+static gboolean
+same_net (const PmTrial *trial, guint32 a, guint32 b)
+{
+  return pm_bound_net (trial->survey->bound, a) == pm_bound_net (trial->survey->bound, b);
+}
+
+/* The host line whose net holds one of the two ends of a through or cut pin, or PM_NONE. Bound to the first setting. */
+static guint32
+line_of_join (const PmTrial *trial, guint32 j)
+{
+  const PmJoin *join = &trial->board->joins[j];
+  for (guint l = 0; l < trial->board->host.n_lines; l++)
+    if (same_net (trial, trial->board->host.lines[l].place, join->places[0]) ||
+        same_net (trial, trial->board->host.lines[l].place, join->places[1]))
+      return l;
+  return PM_NONE;
+}
+
+static const char *
+pin_number (const PmBoard *board, guint32 place)
+{
+  const PmInstance *instance = &board->instances[pm_board_instance_of (board, place)];
+  return instance->part->pins[place - instance->first_place].number;
+}
+
+static char *
+join_name (const PmTrial *trial, guint32 j)
+{
+  guint32 line = line_of_join (trial, j);
+  const char *pin = pin_number (trial->board, trial->board->joins[j].places[1]);
+  return line != PM_NONE ? g_strdup_printf (_("pin %s (%s)"), pin, trial->board->host.lines[line].name)
+                         : g_strdup_printf (_("pin %s"), pin);
+}
+
+static guint32
+rail_place (const PmBoard *board, gboolean live, guint *rail)
+{
+  for (guint r = 0; r < board->n_rails; r++)
+    if ((board->rails[r].volts > 0 && board->rails[r].volts < 6) == live && (live || board->rails[r].volts == 0) &&
+        board->rails[r].n_places > 0 && board->supplies[board->rails[r].supply].owner != PM_SUPPLY_DRIVE) {
+      *rail = r;
+      return board->rails[r].places[0];
+    }
+  return PM_NONE;
+}
+
+/* The join a place stands in, through and cut pins aside; PM_NONE. */
+static guint32
+join_of (const PmBoard *board, guint32 place)
+{
+  for (guint j = 0; j < board->n_joins; j++) {
+    if (board->joins[j].kind == PM_JOIN_THROUGH || board->joins[j].kind == PM_JOIN_CUT)
+      continue;
+    for (guint k = 0; k < board->joins[j].n_places; k++)
+      if (board->joins[j].places[k] == place)
+        return j;
+  }
+  return PM_NONE;
+}
+
+/* ---- one edit */
+
+static void
+propose_throughs (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint j = 0; j < board->n_joins; j++) {
+    g_autofree char *name = NULL;
+    if (board->joins[j].kind == PM_JOIN_CUT) {
+      name = join_name (p->trial, j);
+      edit (propose (p, g_strdup_printf (_("Leave %s uncut, so that it goes straight through."), name)), PM_EDIT_JOIN,
+            board->joins[j].places[0], board->joins[j].places[1], 0, 0);
+    } else if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE) {
+      name = join_name (p->trial, j);
+      edit (propose (p, g_strdup_printf (_("Cut %s."), name)), PM_EDIT_CUT, board->joins[j].places[0], j, 0, 0);
+    }
+  }
+}
+
+static void
+propose_positions (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint s = 0; s < board->n_switches; s++) {
+    const PmSwitch *sw = &board->switches[s];
+    if (pm_switch_is_by_hand (sw))
+      continue;
+    for (guint k = 0; k < sw->n_positions; k++)
+      if (k != sw->usual) {
+        char *text = sw->owner == PM_OWNER_DRIVE
+                         ? g_strdup_printf (_("Put the jumper of %s to %s."), pm_name_drive (board, sw->owner_index),
+                                            pm_position_title (sw, k))
+                         : g_strdup_printf (_("Put %s to %s."), pm_name_switch (sw), pm_position_title (sw, k));
+        edit (propose (p, text), PM_EDIT_POSITION, s, k, 0, 0);
+      }
+  }
+}
+
+static void
+propose_swaps (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint s = 0; s < board->n_switches; s++) {
+    const PmSwitch *sw = &board->switches[s];
+    if (!pm_switch_is_by_hand (sw) || sw->n_positions != 2)
+      continue;
+    edit (
+        propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round."),
+                                     sw->name)),
+        PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
+  }
+}
+
+/* What an open place could be joined to for good. */
+static void
+propose_ties (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  if (p->raw->place == PM_NONE || !PM_FINDINGS[p->raw->kind].of_routes)
+    return;
+  g_autofree char *one = pm_name_probe (board, p->raw->place);
+  for (guint up = 0; up < 2; up++) {
+    guint rail;
+    guint32 at = rail_place (board, up == 1, &rail);
+    if (at != PM_NONE)
+      edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)), PM_EDIT_JOIN,
+            p->raw->place, at, 0, 0);
+  }
+  for (guint j = 0; j < board->n_joins; j++)
+    for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
+      g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
+      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place,
+            board->joins[j].places[e], 0, 0);
+    }
+}
+
+static void
+propose_pulls (Propose *p)
+{
+  static const struct { gboolean up; guint ohms; const char *text, *each; } pulls[] = {
+    {TRUE, 10000, N_("Fit 10 kΩ from %s to +5 V."), N_("Fit 10 kΩ from each of %s to +5 V.")},
+    {FALSE, 10000, N_("Fit 10 kΩ from %s to 0 V."), N_("Fit 10 kΩ from each of %s to 0 V.")},
+    {FALSE, 330, N_("Fit 330 Ω from %s to 0 V."), N_("Fit 330 Ω from each of %s to 0 V.")}};
+  const PmTrial *trial = p->trial;
+  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
+  g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
+  for (guint r = 0; r < trial->raws->len; r++) { /* all open places of this sort at once: one remedy for one habit */
+    const PmRaw *raw = &g_array_index (trial->raws, PmRaw, r);
+    gboolean known = FALSE;
+    if (raw->kind != p->raw->kind || raw->place == PM_NONE || raw->as_today)
+      continue;
+    for (guint i = 0; i < places->len && !known; i++)
+      known = g_array_index (places, guint32, i) == raw->place;
+    if (known)
+      continue;
+    g_array_append_val (places, raw->place);
+    g_ptr_array_add (names, pm_name_probe (trial->board, raw->place));
+  }
+  if (p->raw->place == PM_NONE || places->len == 0)
+    return;
+  g_autofree char *one = pm_name_probe (trial->board, p->raw->place), *all = pm_name_list (names);
+  gboolean up_only = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH;
+  for (guint every = 0; every < (places->len > 1 ? 2u : 1u); every++)
+    for (guint k = 0; k < G_N_ELEMENTS (pulls); k++) {
+      guint rail;
+      if (rail_place (trial->board, pulls[k].up, &rail) == PM_NONE || (up_only && !pulls[k].up))
+        continue;
+      PmRepair *repair = propose (p, g_strdup_printf (_(every ? pulls[k].each : pulls[k].text), every ? all : one));
+      if (every)
+        for (guint i = 0; i < places->len; i++)
+          edit (repair, PM_EDIT_PULL, g_array_index (places, guint32, i), rail, pulls[k].ohms, 0);
+      else
+        edit (repair, PM_EDIT_PULL, p->raw->place, rail, pulls[k].ohms, 0);
+    }
+}
+
+static void
+propose_families_of (Propose *p, guint i)
+{
+  static const char *const order[] = {"HCT", "LS", "ALS", "F", "ACT", "S", "std", "HC", "AC"};
+  const PmBoard *board = p->trial->board;
+  const PmInstance *instance = &board->instances[i];
+  if (board->library == NULL || instance->part->n_sections == 0 || instance->owner != PM_OWNER_BOARD ||
+      instance->family == NULL)
+    return;
+  for (guint k = 0; k < G_N_ELEMENTS (order); k++) {
+    if (g_strcmp0 (order[k], instance->family->name) == 0 || instance->part->families == NULL ||
+        !g_strv_contains ((const char *const *)instance->part->families, order[k]))
+      continue;
+    g_autofree char *is = g_str_equal (order[k], "std") ? g_strdup (instance->part->name)
+                          : g_str_has_prefix (instance->part->name, "74")
+                              ? g_strdup_printf ("74%s%s", order[k], instance->part->name + 2)
+                              : g_strdup_printf ("74%s%s", order[k], instance->part->name);
+    g_autoptr (PmFaults) faults = pm_faults_new ();
+    const PmFamily *family = NULL;
+    if (pm_library_part (board->library, NULL, is, &family, NULL, instance->spot, faults) == NULL || family == NULL)
+      continue;
+    PmRepair *repair = propose (p, g_strdup_printf (_("Take a %s for %s."), is, instance->ref));
+    edit (repair, PM_EDIT_FAMILY, i, 0, 0, 0);
+    repair->edits[0].family = family;
+  }
+}
+
+/* A resistor that is there already on the net of the finding: smaller where it does not hold, larger where it
+ * overloads. */
+static void
+propose_values (Propose *p)
+{
+  static const guint smaller[] = {4700, 1000, 330}, larger[] = {10000, 47000, 100000};
+  gboolean grow = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH || p->raw->kind == PM_FINDING_LOW_NOT_REACHED;
+  const guint *values = grow ? larger : smaller;
+  const PmTrial *trial = p->trial;
+  const PmBoard *board = trial->board;
+  if (p->raw->place == PM_NONE)
+    return;
+  pm_survey_bind (trial->survey, p->raw->spec, p->raw->state != PM_NONE ? p->raw->state : 0);
+  for (guint i = 0; i < board->n_instances; i++) {
+    const PmInstance *r = &board->instances[i];
+    if (r->part->type != PM_PART_RESISTOR || r->owner != PM_OWNER_BOARD || r->part->n_pins != 2)
+      continue;
+    if (!same_net (trial, r->first_place, p->raw->place) && !same_net (trial, r->first_place + 1, p->raw->place))
+      continue;
+    for (guint k = 0; k < G_N_ELEMENTS (smaller); k++) {
+      if (grow ? values[k] <= r->value : values[k] >= r->value)
+        continue;
+      g_autofree char *ohms = pm_quantity_format (values[k], PM_UNIT_OHM);
+      edit (propose (p, g_strdup_printf (_("Take %s for %s."), ohms, r->ref)), PM_EDIT_VALUE, i, 0, values[k], 0);
+    }
+  }
+  pm_survey_bind (trial->survey, MIN (1, trial->cases->specs->len - 1), 0);
+}
+
+/* Lugs and pins of the board that a switch can reach and that are joined to nothing: led to 0 V, to +5 V, to either
+ * side of a cut line. */
+static void
+propose_bare_lugs (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint s = 0; s < board->n_switches; s++) {
+    if (board->switches[s].owner != PM_OWNER_BOARD)
+      continue;
+    const GArray *contacts = p->trial->t->contacts[s];
+    for (guint c = 0; c < 2 * contacts->len; c++) {
+      PmPair pair = g_array_index (contacts, PmPair, c / 2);
+      guint32 lug = pm_name_plugged (board, c % 2 ? pair.b : pair.a), rail;
+      if (join_of (board, lug) != PM_NONE || p->out->len >= MAX_PROPOSALS)
+        continue;
+      g_autofree char *name = pm_name_pin (board, lug);
+      for (guint up = 0; up < 2; up++) {
+        guint32 at = rail_place (board, up == 1, &rail);
+        if (at != PM_NONE)
+          edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), name)), PM_EDIT_JOIN,
+                lug, at, 0, 0);
+      }
+      for (guint j = 0; j < board->n_joins; j++)
+        for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
+          g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
+          edit (propose (p, g_strdup_printf (_("Join %s to %s."), name, pin)), PM_EDIT_JOIN, lug,
+                board->joins[j].places[e], 0, 0);
+        }
+    }
+  }
+}
+
+/* The chip that the finding names, or each chip of the board. */
+static void
+propose_families (Propose *p)
+{
+  guint32 place = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH ? p->raw->place2 : p->raw->place;
+  if (place != PM_NONE)
+    propose_families_of (p, pm_board_instance_of (p->trial->board, place));
+  for (guint i = 0; place == PM_NONE && i < p->trial->board->n_instances; i++)
+    propose_families_of (p, i);
+}
+
+static void
+propose_cable (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint m = 0; m < board->n_matings; m++) {
+    const PmMating *mating = &board->matings[m];
+    const PmInstance *a = &board->instances[mating->a], *b = &board->instances[mating->b];
+    if (a->part->type != PM_PART_CABLE && b->part->type != PM_PART_CABLE)
+      continue;
+    const PmInstance *other = a->part->type == PM_PART_CABLE ? b : a, *cable = other == a ? b : a;
+    guint32 lo = PM_NONE, hi = PM_NONE;
+    for (guint k = 0; k < mating->n_pairs; k++) {
+      guint32 conductor = cable == a ? mating->pairs[k].a : mating->pairs[k].b;
+      guint n = conductor - cable->first_place + 1;
+      lo = n == 10 ? k : lo;
+      hi = n == 16 ? k : hi;
+    }
+    if (lo == PM_NONE || hi == PM_NONE)
+      continue;
+    guint32 far = cable == a ? mating->pairs[lo].b : mating->pairs[lo].a;
+    gboolean crossed = far - other->first_place + 1 != 10;
+    const char *where = other->part->type == PM_PART_DRIVE ? pm_name_drive (board, other->owner_index)
+                        : other->title != NULL             ? other->title
+                                                           : other->ref;
+    edit (propose (
+              p, g_strdup_printf (crossed ? _("Straighten conductors 10 to 16 of %s before %s (no twist at this end).")
+                                          : _("Cross conductors 10 to 16 of %s before %s (a twisted cable end)."),
+                                  cable->ref, where)),
+          PM_EDIT_CROSS, m, MIN (lo, hi), MAX (lo, hi), crossed);
+  }
+}
+
+static void
+propose_unmate (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  if (p->raw->place == PM_NONE)
+    return;
+  for (guint m = 0; m < board->n_matings; m++)
+    for (guint k = 0; k < board->matings[m].n_pairs; k++)
+      if (board->matings[m].pairs[k].a == p->raw->place || board->matings[m].pairs[k].b == p->raw->place) {
+        g_autofree char *pin = pm_name_place (board, p->raw->place);
+        edit (propose (p, g_strdup_printf (_("Take the conductor to %s out (or insulate that contact)."), pin)),
+              PM_EDIT_UNMATE, m, k, 0, 0);
+      }
+}
+
+/* ---- joins of the board */
+
+static void
+propose_joins (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  g_autoptr (GArray) members = g_array_new (FALSE, FALSE, sizeof (PmPair)); /* a: place, b: join */
+  for (guint j = 0; j < board->n_joins; j++) {
+    const PmJoin *join = &board->joins[j];
+    if (join->owner != PM_OWNER_BOARD || join->kind == PM_JOIN_THROUGH || join->kind == PM_JOIN_CUT ||
+        join->spot.line == 0)
+      continue;
+    for (guint k = 0; k < join->n_places; k++) {
+      const PmInstance *instance = &board->instances[pm_board_instance_of (board, join->places[k])];
+      PmPinRole role = instance->part->pins[join->places[k] - instance->first_place].role;
+      if (join->kind == PM_JOIN_SUPPLY && k == 0)
+        continue; /* the rail itself, not what the file joined to it */
+      if (instance->owner != PM_OWNER_BOARD || role == PM_PIN_SUPPLY || role == PM_PIN_GROUND ||
+          instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
+        continue;
+      PmPair member = {join->places[k], j};
+      g_array_append_val (members, member);
+    }
+  }
+  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++)
+    for (guint k = 0; k < i && p->out->len < MAX_PROPOSALS; k++) {
+      PmPair a = g_array_index (members, PmPair, i), b = g_array_index (members, PmPair, k);
+      guint ia = pm_board_instance_of (board, a.a), ib = pm_board_instance_of (board, b.a);
+      if (ia != ib || a.b == b.b)
+        continue;
+      const PmPin *pa = &board->instances[ia].part->pins[a.a - board->instances[ia].first_place];
+      const PmPin *pb = &board->instances[ib].part->pins[b.a - board->instances[ib].first_place];
+      if (pa->role != pb->role || pa->role == PM_PIN_SUPPLY)
+        continue;
+      g_autofree char *na = pm_name_pin (board, b.a), *nb = pm_name_pin (board, a.a);
+      edit (propose (p, g_strdup_printf (_("Exchange what is joined to %s and to %s."), na, nb)), PM_EDIT_EXCHANGE,
+            a.a, b.a, 0, 0);
+    }
+  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS;
+       i++) { /* an output and a free one of the same chip */
+    PmPair m = g_array_index (members, PmPair, i);
+    const PmInstance *chip = &board->instances[pm_board_instance_of (board, m.a)];
+    for (guint k = 0; k < chip->part->n_pins && chip->part->pins[m.a - chip->first_place].role == PM_PIN_OUTPUT; k++) {
+      if (chip->part->pins[k].role != PM_PIN_OUTPUT || join_of (board, chip->first_place + k) != PM_NONE ||
+          p->out->len >= MAX_PROPOSALS)
+        continue;
+      g_autofree char *na = pm_name_pin (board, m.a), *nb = pm_name_pin (board, chip->first_place + k);
+      edit (propose (p, g_strdup_printf (_("Move the wire of %s to %s."), na, nb)), PM_EDIT_EXCHANGE, m.a,
+            chip->first_place + k, 0, 0);
+    }
+  }
+  if (p->raw->kind == PM_FINDING_START_UNKNOWN)
+    return; /* a wire less settles no memory */
+  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++) {
+    PmPair m = g_array_index (members, PmPair, i);
+    g_autofree char *pin = pm_name_pin (board, m.a);
+    const PmJoin *join = &board->joins[m.b];
+    edit (propose (p, join->spot.line > 0
+                          ? g_strdup_printf (_("Take %s out of the join at line %u."), pin, join->spot.line)
+                          : g_strdup_printf (_("Take %s off its net."), pin)),
+          PM_EDIT_CUT, m.a, m.b, 0, 0);
+  }
+}
+
+/* A rail soldered straight to what a switch moves, where a resistor was meant. */
+static void
+propose_resistor_for_link (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  for (guint j = 0; j < board->n_joins; j++) {
+    const PmJoin *join = &board->joins[j];
+    if (join->owner != PM_OWNER_BOARD || join->n_places < 2)
+      continue;
+    for (guint k = 0; k < join->n_places; k++)
+      for (guint i = 0; i < join->n_places; i++) {
+        guint32 moved = join->places[k], input = join->places[i];
+        const PmInstance *chip = &board->instances[pm_board_instance_of (board, input)];
+        const PmInstance *lead = &board->instances[pm_board_instance_of (board, moved)];
+        gboolean is_lead = lead->part->type == PM_PART_CONNECTOR || lead->part->type == PM_PART_SWITCH ||
+                           lead->part->type == PM_PART_JUMPER;
+        if (k == i || !is_lead || chip->part->n_sections == 0 || p->trial->t->input_of[input] == PM_NONE)
+          continue;
+        guint rail;
+        if (rail_place (board, TRUE, &rail) == PM_NONE)
+          return;
+        g_autofree char *a = pm_name_pin (board, moved), *b = pm_name_pin (board, input);
+        PmRepair *repair = propose (
+            p, g_strdup_printf (_("Take %s and %s off %s, join them to each other, and fit 10 kΩ from there to +5 V."),
+                                a, b, join->name != NULL ? join->name : _("that net")));
+        edit (repair, PM_EDIT_CUT, moved, j, 0, 0);
+        edit (repair, PM_EDIT_CUT, input, j, 0, 0);
+        edit (repair, PM_EDIT_JOIN, moved, input, 0, 0);
+        edit (repair, PM_EDIT_PULL, moved, rail, 10000, 0);
+      }
+  }
+}
+
+/* ---- the compound: cut this line and carry it like that one */
+
+static gboolean
+joined (const PmBoard *board, guint32 a, guint32 b)
+{
+  guint32 j = join_of (board, a);
+  for (guint k = 0; j != PM_NONE && k < board->joins[j].n_places; k++)
+    if (board->joins[j].places[k] == b)
+      return TRUE;
+  return FALSE;
+}
+
+/* A line on the board: the ends of its through pin, machine side and far side. */
+typedef struct { guint32 join, machine, far; } Line;
+
+static gboolean
+section_uses (const PmBoard *board, const PmInstance *instance, const PmSection *section, const Line *line)
+{
+  for (guint k = 0; k < pm_table_n_outputs (section->table); k++)
+    if (pm_table_kind (section->table, k) == PM_COLUMN_PIN) {
+      guint32 out = instance->first_place + section->outputs[k];
+      if (joined (board, out, line->machine) || joined (board, out, line->far))
+        return TRUE;
+    }
+  return FALSE;
+}
+
+/* What place becomes when own and other exchange parts. */
+static guint32
+counterpart (const Line *own, const Line *like, guint32 place)
+{
+  return place == like->machine  ? own->machine
+         : place == like->far    ? own->far
+         : place == own->machine ? like->machine
+         : place == own->far     ? like->far
+                                 : PM_NONE;
+}
+
+/* Section free carries own as section used carries like. FALSE if a pin of used goes to something that has no
+ * counterpart. */
+static gboolean
+carry_section (const PmTrial *trial, PmRepair *repair, const PmInstance *instance, const PmSection *used,
+               const PmSection *free_one, const Line *own, const Line *like)
+{
+  const PmBoard *board = trial->board;
+  guint n_in = pm_table_n_inputs (used->table), n_out = pm_table_n_outputs (used->table);
+  for (guint k = 0; k < n_in + n_out; k++) {
+    guint32 pin_used = k < n_in ? used->inputs[k] : used->outputs[k - n_in],
+            pin_free = k < n_in ? free_one->inputs[k] : free_one->outputs[k - n_in];
+    if (PM_IS_BIT (pin_used) || pin_used == pin_free ||
+        (k >= n_in && pm_table_kind (used->table, k - n_in) != PM_COLUMN_PIN))
+      continue;
+    guint32 from = instance->first_place + pin_used, to = instance->first_place + pin_free, target = PM_NONE;
+    const guint32 ends[] = {like->machine, like->far, own->machine, own->far};
+    for (guint e = 0; e < G_N_ELEMENTS (ends) && target == PM_NONE; e++)
+      if (joined (board, from, ends[e]))
+        target = counterpart (own, like, ends[e]);
+    guint32 old = join_of (board, to);
+    if (old != PM_NONE)
+      edit (repair, PM_EDIT_CUT, to, old, 0, 0);
+    if (target != PM_NONE)
+      edit (repair, PM_EDIT_JOIN, to, target, 0, 0);
+    else if (join_of (board, from) != PM_NONE) /* the same net as the used one: an enable, a control */
+      edit (repair, PM_EDIT_JOIN, to, from, 0, 0);
+  }
+  return repair->n_edits < PM_REPAIR_MAX_EDITS;
+}
+
+static gboolean
+section_is_free (const PmTrial *trial, const PmInstance *instance, const PmSection *section)
+{
+  for (guint k = 0; k < pm_table_n_outputs (section->table); k++)
+    if (pm_table_kind (section->table, k) == PM_COLUMN_PIN &&
+        join_of (trial->board, instance->first_place + section->outputs[k]) != PM_NONE)
+      return FALSE;
+  return TRUE;
+}
+
+/* The section that carries a line; its instance; NULL if a chip does not carry it. */
+static const PmSection *
+carrier (const PmBoard *board, const Line *line, const PmInstance **instance)
+{
+  for (guint i = 0; i < board->n_instances; i++) {
+    *instance = &board->instances[i];
+    for (guint s = 0; s < (*instance)->part->n_sections && (*instance)->owner == PM_OWNER_BOARD; s++)
+      if (section_uses (board, *instance, &(*instance)->part->sections[s], line))
+        return &(*instance)->part->sections[s];
+  }
+  return NULL;
+}
+
+static gboolean
+carry (Propose *p, PmRepair *repair, const Line *own, const Line *like, guint skip)
+{
+  const PmBoard *board = p->trial->board;
+  const PmInstance *instance;
+  const PmSection *used = carrier (board, like, &instance);
+  if (used == NULL)
+    return FALSE;
+  for (guint s = 0; s < instance->part->n_sections; s++) {
+    const PmSection *section = &instance->part->sections[s];
+    if (section->table != used->table || !section_is_free (p->trial, instance, section) || skip-- > 0)
+      continue;
+    edit (repair, PM_EDIT_CUT, own->machine, own->join, 0, 0);
+    return carry_section (p->trial, repair, instance, used, section, own, like);
+  }
+  return FALSE;
+}
+
+static Line
+line_at (const PmBoard *board, guint32 j)
+{
+  return (Line) {j, board->joins[j].places[0], board->joins[j].places[1]};
+}
+
+static void
+propose_carry (Propose *p)
+{
+  const PmBoard *board = p->trial->board;
+  g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (guint32));
+  for (guint j = 0; j < board->n_joins; j++)
+    if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE)
+      g_array_append_val (lines, j);
+  for (guint i = 0; i < lines->len; i++)
+    for (guint m = 0; m < board->n_joins && p->out->len < MAX_PROPOSALS; m++) {
+      if (board->joins[m].kind != PM_JOIN_CUT)
+        continue;
+      Line own = line_at (board, g_array_index (lines, guint32, i)), like = line_at (board, m);
+      g_autofree char *a = join_name (p->trial, own.join), *b = join_name (p->trial, m);
+      g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
+      if (!carry (p, repair, &own, &like, 0))
+        continue;
+      repair->text =
+          g_strdup_printf (_("Cut %s and carry it over the next section, like %s, with the two exchanged."), a, b);
+      g_ptr_array_add (p->out, g_steal_pointer (&repair));
+    }
+  /* Two lines that change places with each other, as two that do already. */
+  g_autoptr (GArray) cuts = g_array_new (FALSE, FALSE, sizeof (guint32));
+  for (guint m = 0; m < board->n_joins; m++)
+    if (board->joins[m].kind == PM_JOIN_CUT)
+      g_array_append_val (cuts, m);
+  for (guint i = 0; i < lines->len && cuts->len == 2; i++)
+    for (guint k = i + 1; k < lines->len && p->out->len < MAX_PROPOSALS; k++) {
+      Line own = line_at (board, g_array_index (lines, guint32, i)),
+           mate = line_at (board, g_array_index (lines, guint32, k));
+      const PmInstance *instance;
+      Line first = line_at (board, g_array_index (cuts, guint32, 0));
+      const PmSection *used = carrier (board, &first, &instance);
+      const PmSection *spare[2] = {NULL, NULL};
+      for (guint s = 0, n = 0; used != NULL && s < instance->part->n_sections && n < 2; s++)
+        if (instance->part->sections[s].table == used->table &&
+            section_is_free (p->trial, instance, &instance->part->sections[s]))
+          spare[n++] = &instance->part->sections[s];
+      if (spare[1] == NULL)
+        break;
+      g_autofree char *a = join_name (p->trial, own.join), *b = join_name (p->trial, mate.join);
+      PmRepair *repair = propose (
+          p, g_strdup_printf (
+                 _("Cut %s and %s as well, and exchange them over the two spare sections of %s, as the selects are."),
+                 a, b, instance->ref));
+      edit (repair, PM_EDIT_CUT, own.machine, own.join, 0, 0);
+      edit (repair, PM_EDIT_CUT, mate.machine, mate.join, 0, 0);
+      Line ends[2] = {own, mate};
+      for (guint n = 0; n < 2; n++) {
+        Line like = line_at (board, g_array_index (cuts, guint32, n)),
+             partner = line_at (board, g_array_index (cuts, guint32, 1 - n));
+        const PmSection *of = carrier (board, &like, &instance);
+        for (guint c = 0; of != NULL && c < pm_table_n_inputs (of->table) + 1; c++) {
+          guint n_in = pm_table_n_inputs (of->table);
+          guint32 pin = c < n_in ? of->inputs[c] : of->outputs[0],
+                  to_pin = c < n_in ? spare[n]->inputs[c] : spare[n]->outputs[0];
+          if (pin == to_pin || PM_IS_BIT (pin))
+            continue;
+          guint32 from = instance->first_place + pin, to = instance->first_place + to_pin, old = join_of (board, to);
+          guint32 target = joined (board, from, like.machine)      ? ends[n].machine
+                           : joined (board, from, like.far)        ? ends[n].far
+                           : joined (board, from, partner.machine) ? ends[1 - n].machine
+                           : joined (board, from, partner.far)     ? ends[1 - n].far
+                                                                   : from;
+          if (old != PM_NONE)
+            edit (repair, PM_EDIT_CUT, to, old, 0, 0);
+          edit (repair, PM_EDIT_JOIN, to, target, 0, 0);
+        }
+      }
+    }
+}
+
+/* Chips of the board that have no power in the first setting. */
+static void
+propose_power (Propose *p)
+{
+  const PmTranslation *t = p->trial->t;
+  guint rail;
+  guint32 live = rail_place (t->board, TRUE, &rail), last = PM_NONE;
+  for (guint s = 0; s < t->section_instance->len && live != PM_NONE; s++) {
+    guint32 i = g_array_index (t->section_instance, guint32, s);
+    const PmInstance *chip = &t->board->instances[i];
+    if (i == last || chip->owner != PM_OWNER_BOARD || pm_bound_powered (p->trial->survey->bound, s))
+      continue;
+    last = i;
+    for (guint k = 0; k < chip->part->n_pins; k++)
+      if (chip->part->pins[k].role == PM_PIN_SUPPLY) {
+        g_autofree char *pin = pm_name_pin (t->board, chip->first_place + k);
+        PmRepair *repair = propose (p, g_strdup_printf (_("Join %s to +5 V."), pin));
+        edit (repair, PM_EDIT_JOIN, chip->first_place + k, live, 0, 0);
+      }
+  }
+}
+
+GPtrArray *
+pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
+{
+  Propose p = {trial, raw, g_ptr_array_new_with_free_func ((GDestroyNotify) pm_repair_free)};
+  pm_survey_bind (trial->survey, MIN (1, trial->cases->specs->len - 1), 0);
+  switch (raw->kind) {
+  case PM_FINDING_ASSUMED:
+  case PM_FINDING_POSITION_NOT_STATED:
+  case PM_FINDING_NOT_SEEN_AS:
+  case PM_FINDING_POWER_ON_RESET:
+  case PM_FINDING_AS_TODAY: return p.out;
+  case PM_FINDING_LOW_NOT_REACHED:
+  case PM_FINDING_HIGH_NOT_ENOUGH:
+    propose_values (&p);
+    propose_families (&p);
+    if (raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 != PM_NONE)
+      propose_pulls (&p);
+    return p.out;
+  case PM_FINDING_UNUSED_INPUT_OPEN: return p.out;
+  case PM_FINDING_RAILS_JOINED:
+    propose_resistor_for_link (&p);
+    propose_joins (&p);
+    return p.out;
+  case PM_FINDING_CONTROL_WRONG_WAY: propose_swaps (&p); return p.out;
+  default: break;
+  }
+  gboolean unjoined = raw->place != PM_NONE && join_of (trial->board, raw->place) == PM_NONE;
+  if (raw->kind != PM_FINDING_THROUGH_NOT_CARRIED) {
+    if (unjoined)
+      propose_ties (&p);
+    propose_values (&p);
+    propose_pulls (&p);
+    if (!unjoined)
+      propose_ties (&p);
+  }
+  propose_power (&p);
+  propose_throughs (&p);
+  if (raw->kind != PM_FINDING_ANSWERS_RESET && raw->kind != PM_FINDING_ANSWERS_HOST_OFF)
+    propose_positions (&p);
+  propose_bare_lugs (&p);
+  propose_cable (&p);
+  propose_carry (&p);
+  if (raw->kind == PM_FINDING_SHARED_LINE_HELD)
+    propose_unmate (&p);
+  if (raw->kind == PM_FINDING_ANSWERS_HOST_OFF)
+    propose_families (&p);
+  propose_joins (&p);
+  return p.out;
+}
