@@ -13,7 +13,7 @@
 /* From this round on, what it passes through is what it may be in: it may never settle. */
 #define LATE_ROUND 48
 #define MOST_WORLDS 4096
-#define MOST_BRANCHES 20000
+#define MOST_BRANCHES 500
 
 /* Worlds of one question: the readings of all inputs (PM_UNSET where not read) and the choices of each. */
 typedef struct {
