@@ -161,6 +161,15 @@ is_side_line (const PmSurvey *survey, const PmChoice *choice, guint *line)
   return FALSE;
 }
 
+static gboolean
+any_restless (const GArray *seen)
+{
+  for (guint i = 0; i < seen->len; i++)
+    if (g_array_index (seen, PmSeen, i).never_settles)
+      return TRUE;
+  return FALSE;
+}
+
 static void
 judge_cell (PmSurvey *survey, guint spec, guint s, guint unit, guint d, PmCell *cell)
 {
@@ -214,7 +223,8 @@ judge_cell (PmSurvey *survey, guint spec, guint s, guint unit, guint d, PmCell *
       cell->on = g_strdup_printf (with ? _("%s with %s") : _("%s without %s"),
                                   survey->t->board->host.units[unit].name, survey->t->board->host.lines[line].name);
     } else
-      cell->on = pm_name_choice (survey->t, &choice);
+      cell->on = choice.kind == PM_CHOICE_INPUT && any_restless (counted) ? g_strdup (_("a loop that never settles"))
+                                                                          : pm_name_choice (survey->t, &choice);
   }
 }
 
