@@ -12,6 +12,7 @@
 
 #include <fcntl.h>
 #include <spawn.h>
+#include <stdio.h>
 #include <string.h>
 #include <sys/resource.h>
 #include <sys/wait.h>
@@ -22,7 +23,7 @@
 #define ENOUGH_US 1000000 /* a thing that takes long is measured less often */
 
 typedef struct {
-  const char *cli, *schema;
+  const char *cli, *schema, *solver;
   const char *boards; /* folder */
   char **names;       /* only these, or NULL */
   int rounds;         /* of child processes; the rest scales with it */
@@ -263,15 +264,41 @@ measure_findings (Bench *bench, GPtrArray *subjects)
   g_print ("  (medians of at most %u)\n", rounds);
 }
 
+/* By a program of its own, which prints the rows. */
+static void
+measure_solver (Bench *bench)
+{
+  g_autoptr (GPtrArray) argv = g_ptr_array_new ();
+  g_autoptr (GError) error = NULL;
+  int status;
+
+  print_heading ("the same route questions put to an SMT solver (libz3), cold and warm context");
+  if (bench->solver == NULL) {
+    g_print ("  not measured: libz3 was not found when this was built, or --solver is not given\n");
+    return;
+  }
+  g_ptr_array_add (argv, (char *)bench->solver);
+  g_ptr_array_add (argv, (char *)"--boards");
+  g_ptr_array_add (argv, (char *)bench->boards);
+  for (char **name = bench->names; name != NULL && *name != NULL; name++)
+    g_ptr_array_add (argv, *name);
+  g_ptr_array_add (argv, NULL);
+  fflush (stdout);
+  if (!g_spawn_sync (NULL, (char **)argv->pdata, NULL, G_SPAWN_DEFAULT, NULL, NULL, NULL, NULL, &status, &error) ||
+      !g_spawn_check_wait_status (status, &error))
+    g_error ("%s: %s", bench->solver, error->message);
+}
+
 int
 main (int argc, char **argv)
 {
-  g_autofree char *cli = NULL, *schema = NULL, *boards = NULL;
+  g_autofree char *cli = NULL, *schema = NULL, *solver = NULL, *boards = NULL;
   g_auto (GStrv) names = NULL;
   int rounds = 31;
   const GOptionEntry entries[] = {
       {"cli", 0, 0, G_OPTION_ARG_FILENAME, &cli, "The program pointsman-cli", "FILE"},
       {"schema", 0, 0, G_OPTION_ARG_FILENAME, &schema, "A schema that takes every kind of file", "FILE"},
+      {"solver", 0, 0, G_OPTION_ARG_FILENAME, &solver, "The program pm-bench-solver", "FILE"},
       {"boards", 0, 0, G_OPTION_ARG_FILENAME, &boards, "Where the boards are", "FOLDER"},
       {"rounds", 0, 0, G_OPTION_ARG_INT, &rounds, "How often each thing is measured", "N"},
       {G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_STRING_ARRAY, &names, "Only these boards", NULL},
@@ -285,7 +312,8 @@ main (int argc, char **argv)
     return 2;
   }
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
-  Bench bench = {.cli = cli, .schema = schema, .boards = boards, .names = names, .rounds = rounds, .library = library};
+  Bench bench = {.cli = cli, .schema = schema, .solver = solver, .boards = boards,
+                 .names = names, .rounds = rounds, .library = library};
   g_autoptr (GPtrArray) subjects = read_subjects (&bench);
 
   g_print ("%u boards\n", subjects->len);
@@ -293,5 +321,6 @@ main (int argc, char **argv)
   measure_survey (&bench, subjects);
   measure_binding (&bench, subjects);
   measure_findings (&bench, subjects);
+  measure_solver (&bench);
   return subjects->len > 0 ? 0 : 1;
 }

@@ -254,6 +254,49 @@ oracle_ask (const OracleRecord *record, const PmCase *state, const PmAsk *asks, 
   return answers;
 }
 
+OracleQuestion *
+oracle_question_new (Z3_context context, const OracleRecord *record, const PmCase *state, const PmAsk *asks,
+                     guint32 n_asks)
+{
+  OracleQuestion *question = g_new0 (OracleQuestion, 1);
+  gboolean small;
+  Z3_ast restless;
+
+  question->n_asks = n_asks;
+  question->digits = g_new (Z3_ast, 3 * n_asks + 1);
+  oracle_encode_in (&question->e, context, record, state);
+  small = make_worlds (&question->e, &question->worlds, &restless);
+  for (guint32 k = 0; k < n_asks && small; k++)
+    ask_digits (&question->e, &asks[k], question->digits + 3 * k);
+  oracle_encoding_leave (&question->e);
+  if (!small)
+    g_clear_pointer (&question, oracle_question_free);
+  return question;
+}
+
+void
+oracle_question_free (OracleQuestion *question)
+{
+  g_free (question->digits);
+  g_free (question);
+}
+
+GPtrArray *
+oracle_question_answers (const OracleQuestion *question, Z3_solver solver)
+{
+  const OracleEncoding *e = &question->e;
+  GPtrArray *found = g_ptr_array_new_with_free_func ((GDestroyNotify) g_bytes_unref);
+  gboolean all;
+
+  Z3_solver_push (e->context, solver);
+  Z3_solver_assert (e->context, solver, question->worlds);
+  all = enumerate (e, solver, question->digits, question->n_asks, found);
+  Z3_solver_pop (e->context, solver, 1);
+  if (!all)
+    g_clear_pointer (&found, g_ptr_array_unref);
+  return found;
+}
+
 void
 oracle_answers_free (OracleAnswers *answers)
 {

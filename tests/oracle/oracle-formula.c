@@ -613,15 +613,12 @@ make_variables (OracleEncoding *e)
 }
 
 void
-oracle_encode (OracleEncoding *e, const OracleRecord *record, const PmCase *state)
+oracle_encode_in (OracleEncoding *e, Z3_context context, const OracleRecord *record, const PmCase *state)
 {
-  Z3_config config = Z3_mk_config ();
-
   memset (e, 0, sizeof *e);
   e->record = record;
   e->state = state;
-  e->context = Z3_mk_context (config);
-  Z3_del_config (config);
+  e->context = context;
   make_variables (e);
   make_matters (e);
   make_sections (e);
@@ -629,7 +626,17 @@ oracle_encode (OracleEncoding *e, const OracleRecord *record, const PmCase *stat
 }
 
 void
-oracle_encoding_clear (OracleEncoding *e)
+oracle_encode (OracleEncoding *e, const OracleRecord *record, const PmCase *state)
+{
+  Z3_config config = Z3_mk_config ();
+  Z3_context context = Z3_mk_context (config);
+
+  Z3_del_config (config);
+  oracle_encode_in (e, context, record, state);
+}
+
+void
+oracle_encoding_leave (OracleEncoding *e)
 {
   for (guint s = 0; s < e->record->sections->len; s++)
     g_free (e->essential[s]);
@@ -643,5 +650,11 @@ oracle_encoding_clear (OracleEncoding *e)
   g_free (e->joints);
   g_free (e->sources);
   g_free (e->bits);
+}
+
+void
+oracle_encoding_clear (OracleEncoding *e)
+{
+  oracle_encoding_leave (e);
   Z3_del_context (e->context);
 }

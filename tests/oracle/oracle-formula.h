@@ -52,6 +52,10 @@ Z3_ast       oracle_opposite        (const OracleEncoding *e, Z3_ast a);
 
 void         oracle_encode          (OracleEncoding *e, const OracleRecord *record, const PmCase *state);
 void         oracle_encoding_clear  (OracleEncoding *e);
+/* The same in a context of the caller's, which lives on, and with it context, yes and no. */
+void         oracle_encode_in       (OracleEncoding *e, Z3_context context, const OracleRecord *record,
+                                     const PmCase *state);
+void         oracle_encoding_leave  (OracleEncoding *e);
 guint32      oracle_matter          (const OracleEncoding *e, guint32 place);
 /* When a joint is closed, and whether that is an open question. */
 Z3_ast       oracle_closed          (const OracleEncoding *e, guint joint);
@@ -63,4 +67,17 @@ Z3_ast       oracle_resistors       (const OracleEncoding *e, const OracleHolds 
 OracleForced oracle_forced          (const OracleEncoding *e, guint a, const OracleHolds *holds, double vil,
                                      double vih);
 Z3_ast       oracle_input_obeys     (const OracleEncoding *e, guint input);
+
+/* A question as formulas in a context that lives longer: to be put to a solver more than once. */
+typedef struct {
+  OracleEncoding e; /* left: only context, yes and no */
+  Z3_ast         worlds, *digits;
+  guint32        n_asks;
+} OracleQuestion;
+/* NULL if a group is too large. */
+OracleQuestion *oracle_question_new     (Z3_context context, const OracleRecord *record, const PmCase *state,
+                                         const PmAsk *asks, guint32 n_asks);
+void            oracle_question_free    (OracleQuestion *question);
+/* Between push and pop. Of GBytes, as OracleAnswers has them; NULL if there are too many. */
+GPtrArray      *oracle_question_answers (const OracleQuestion *question, Z3_solver solver);
 G_END_DECLS
