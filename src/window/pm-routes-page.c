@@ -329,6 +329,8 @@ pm_routes_page_set_stale (PmRoutesPage *self, const char *text)
   g_return_if_fail (PM_IS_ROUTES_PAGE (self));
   gtk_label_set_text (self->stale, text != NULL ? text : "");
   gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
+  if (text != NULL) /* wherever the page had been scrolled to, that what stands here is old must be seen */
+    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
 }
 
 PmAlsoTried *

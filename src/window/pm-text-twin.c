@@ -15,6 +15,7 @@ struct _PmTextTwin {
   GtkTextView *view;
   /* owned */
   PmChoice    *choice;
+  PmSession   *session;
 };
 
 G_DEFINE_FINAL_TYPE (PmTextTwin, pm_text_twin, GTK_TYPE_WINDOW)
@@ -131,10 +132,32 @@ pm_text_twin_text (PmChoice *choice, PangoContext *context)
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
+/* What the window shows: the page, under the faults of the file where the last reading of it failed. */
+static char *
+whole_text (PmTextTwin *self)
+{
+  const PmFaults *faults = pm_session_get_faults (self->session);
+  g_autofree char *page = pm_text_twin_text (self->choice, gtk_widget_get_pango_context (GTK_WIDGET (self->view)));
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  if (faults == NULL || pm_faults_count (faults) == 0)
+    return g_steal_pointer (&page);
+  g_string_append_printf (text, "%s\n\n", _("No verdict: the file cannot be read."));
+  for (guint i = 0; i < pm_faults_count (faults); i++) {
+    g_autofree char *line = pm_fault_to_text (pm_faults_get (faults, i));
+
+    g_string_append_printf (text, "%s\n", line);
+  }
+  if (pm_choice_get_check (self->choice) != NULL)
+    g_string_append_printf (text, "\n%s\n\n%s", _("Below: as it was before that went wrong. It does not hold now."),
+                            page);
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
 static void
 refresh (PmTextTwin *self)
 {
-  g_autofree char *text = pm_text_twin_text (self->choice, gtk_widget_get_pango_context (GTK_WIDGET (self->view)));
+  g_autofree char *text = whole_text (self);
 
   gtk_text_buffer_set_text (gtk_text_view_get_buffer (self->view), text, -1);
 }
@@ -142,7 +165,7 @@ refresh (PmTextTwin *self)
 static void
 copy_cb (GtkButton *button, PmTextTwin *self)
 {
-  g_autofree char *text = pm_text_twin_text (self->choice, gtk_widget_get_pango_context (GTK_WIDGET (self->view)));
+  g_autofree char *text = whole_text (self);
 
   gdk_clipboard_set_text (gtk_widget_get_clipboard (GTK_WIDGET (self)), text);
 }
@@ -151,6 +174,7 @@ static void
 pm_text_twin_dispose (GObject *object)
 {
   g_clear_object (&PM_TEXT_TWIN (object)->choice);
+  g_clear_object (&PM_TEXT_TWIN (object)->session);
   G_OBJECT_CLASS (pm_text_twin_parent_class)->dispose (object);
 }
 
@@ -174,13 +198,15 @@ pm_text_twin_init (PmTextTwin *self)
 }
 
 GtkWidget *
-pm_text_twin_new (PmChoice *choice, GtkWindow *parent)
+pm_text_twin_new (PmChoice *choice, PmSession *session, GtkWindow *parent)
 {
   PmTextTwin *self = g_object_new (PM_TYPE_TEXT_TWIN, "transient-for", parent, "destroy-with-parent", TRUE, NULL);
   GtkTextIter start;
 
   self->choice = g_object_ref (choice);
+  self->session = g_object_ref (session);
   g_signal_connect_object (choice, "changed", G_CALLBACK (refresh), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (session, "loaded", G_CALLBACK (refresh), self, G_CONNECT_SWAPPED);
   refresh (self);
   gtk_text_buffer_get_start_iter (gtk_text_view_get_buffer (self->view), &start);
   gtk_text_buffer_place_cursor (gtk_text_view_get_buffer (self->view), &start);

@@ -99,7 +99,7 @@ toggle_file (PmWindow *self)
 static void
 show_text_twin (PmWindow *self)
 {
-  gtk_window_present (GTK_WINDOW (pm_text_twin_new (self->choice, GTK_WINDOW (self))));
+  gtk_window_present (GTK_WINDOW (pm_text_twin_new (self->choice, self->session, GTK_WINDOW (self))));
 }
 
 static void
