@@ -232,7 +232,7 @@ why_not (const PmCheck *check, const PmTrial *trial, guint i)
 
 /* One line: the stops and cares of the case in short, or how it fits. */
 static char *
-verdict_line (const PmCheck *check, const PmTrial *trial, const PmCauses *causes, guint i)
+verdict_line (const PmCheck *check, const PmTrial *trial, guint i)
 {
   const PmCaseResult *result = &check->cases[i];
   g_autoptr (GString) text = g_string_new (NULL);
@@ -365,7 +365,7 @@ pm_check_new (const PmBoard *board, GCancellable *cancellable, GError **error)
     result->caption = caption_text (check, g_ptr_array_index (trial->cases->specs, i), result);
   }
   for (guint i = 0; i < check->n_cases; i++)
-    check->cases[i].verdict = verdict_line (check, trial, causes, i);
+    check->cases[i].verdict = verdict_line (check, trial, i);
   list_assumed (check);
   pm_verdict_say (check, trial);
   /* What was taken must not be freed twice. */

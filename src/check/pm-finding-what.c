@@ -298,7 +298,6 @@ pm_tell_when (const PmTrial *trial, const GArray *raws)
 static char *
 wrong_reach (const PmTrial *trial, const PmRaw *raw)
 {
-  g_autofree char *hangs = raw->has_choice ? pm_name_choice (trial->t, &raw->choice) : NULL;
   const char *wanted = raw->drive >= 0 ? pm_tell_drive (trial, raw->drive) : _("nothing");
   if (raw->other < 0 && raw->may)
     return g_strdup_printf (_("%s may or may not reach %s, which is wanted."), pm_tell_unit (trial, raw->unit), wanted);

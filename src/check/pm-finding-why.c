@@ -84,22 +84,19 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
   switch (edit->kind) {
   case PM_EDIT_CUT: {
     const PmJoin *join = &board->joins[edit->b];
-    g_autofree char *name = pm_name_pin (board, join->kind == PM_JOIN_THROUGH ? join->places[1] : edit->a);
     *spot = join->spot;
-    if (join->kind == PM_JOIN_THROUGH) {
-      const char *number = strrchr (name, '.');
-      return g_strdup_printf (_("Pin %s goes straight through in every setting"), number != NULL ? number + 1 : name);
-    }
+    if (join->kind == PM_JOIN_THROUGH)
+      return g_strdup_printf (_("Pin %s goes straight through in every setting"),
+                              pm_name_number (board, join->places[1]));
+    g_autofree char *name = pm_name_pin (board, edit->a);
     return g_strdup_printf (_("%s is joined to this net"), name);
   }
   case PM_EDIT_JOIN:
     for (guint j = 0; j < board->n_joins; j++)
       if (board->joins[j].kind == PM_JOIN_CUT && board->joins[j].places[0] == edit->a &&
           board->joins[j].places[1] == edit->b) {
-        g_autofree char *name = pm_name_pin (board, edit->b);
-        const char *number = strrchr (name, '.');
         *spot = board->joins[j].spot;
-        return g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name);
+        return g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), pm_name_number (board, edit->b));
       }
     const PmInstance *chip = &board->instances[pm_board_instance_of (board, edit->a)];
     if (chip->part->pins[edit->a - chip->first_place].role == PM_PIN_SUPPLY) {
@@ -219,11 +216,9 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
                                 board->instances[i].is != NULL ? board->instances[i].is : board->instances[i].ref));
   }
   if (raw->kind == PM_FINDING_THROUGH_NOT_CARRIED) {
-    g_autofree char *name = pm_name_pin (board, board->joins[raw->join].places[1]);
-    const char *number = strrchr (name, '.');
     *spot = board->joins[raw->join].spot;
-    return with_line (
-        *spot, g_strdup_printf (_("Pin %s is cut, and nothing carries it on"), number != NULL ? number + 1 : name));
+    return with_line (*spot, g_strdup_printf (_("Pin %s is cut, and nothing carries it on"),
+                                              pm_name_number (board, board->joins[raw->join].places[1])));
   }
   if (raw->kind == PM_FINDING_OUTPUTS_COLLIDE && cause->repair == NULL) {
     *spot = pm_name_spot (board, raw->place);

@@ -56,6 +56,13 @@ pm_name_switch (const PmSwitch *sw)
   return sw->title != NULL && sw->title[0] != '\0' ? sw->title : sw->name;
 }
 
+const char *
+pm_name_number (const PmBoard *board, guint32 place)
+{
+  const PmInstance *instance = &board->instances[pm_board_instance_of (board, place)];
+  return instance->part->pins[place - instance->first_place].number;
+}
+
 char *
 pm_name_instance (const PmBoard *board, guint i)
 {

@@ -12,6 +12,8 @@ char *pm_name_pin      (const PmBoard *board, guint32 place);
 const char *pm_name_drive (const PmBoard *board, guint drive);
 const char *pm_name_host  (const PmBoard *board);
 const char *pm_name_switch (const PmSwitch *sw);
+/* The number printed at the pin: "11". Borrowed. */
+const char *pm_name_number (const PmBoard *board, guint32 place);
 /* "U2 (memory of the choice)", "the port chip". */
 char *pm_name_instance (const PmBoard *board, guint instance);
 /* Short where it is the board's own (U1.1Y), in words elsewhere (pin 1 of the drivers). */

@@ -46,18 +46,11 @@ line_of_join (const PmTrial *trial, guint32 j)
   return PM_NONE;
 }
 
-static const char *
-pin_number (const PmBoard *board, guint32 place)
-{
-  const PmInstance *instance = &board->instances[pm_board_instance_of (board, place)];
-  return instance->part->pins[place - instance->first_place].number;
-}
-
 static char *
 join_name (const PmTrial *trial, guint32 j)
 {
   guint32 line = line_of_join (trial, j);
-  const char *pin = pin_number (trial->board, trial->board->joins[j].places[1]);
+  const char *pin = pm_name_number (trial->board, trial->board->joins[j].places[1]);
   return line != PM_NONE ? g_strdup_printf (_("pin %s (%s)"), pin, trial->board->host.lines[line].name)
                          : g_strdup_printf (_("pin %s"), pin);
 }
@@ -474,43 +467,32 @@ section_uses (const PmBoard *board, const PmInstance *instance, const PmSection 
   return FALSE;
 }
 
-/* What place becomes when own and other exchange parts. */
-static guint32
-counterpart (const Line *own, const Line *like, guint32 place)
-{
-  return place == like->machine  ? own->machine
-         : place == like->far    ? own->far
-         : place == own->machine ? like->machine
-         : place == own->far     ? like->far
-                                 : PM_NONE;
-}
-
-/* Section free carries own as section used carries like. FALSE if a pin of used goes to something that has no
- * counterpart. */
+/* Wires section spare as section used is wired, where the ends of lines from[0] and from[1] become those of to[0] and
+ * to[1]; what used shares with others, an enable or a control, spare shares too. FALSE if that takes more edits than a
+ * repair may have. */
 static gboolean
-carry_section (const PmTrial *trial, PmRepair *repair, const PmInstance *instance, const PmSection *used,
-               const PmSection *free_one, const Line *own, const Line *like)
+wire_alike (const PmTrial *trial, PmRepair *repair, const PmInstance *instance, const PmSection *used,
+            const PmSection *spare, const Line from[2], const Line to[2])
 {
   const PmBoard *board = trial->board;
   guint n_in = pm_table_n_inputs (used->table), n_out = pm_table_n_outputs (used->table);
   for (guint k = 0; k < n_in + n_out; k++) {
-    guint32 pin_used = k < n_in ? used->inputs[k] : used->outputs[k - n_in],
-            pin_free = k < n_in ? free_one->inputs[k] : free_one->outputs[k - n_in];
-    if (PM_IS_BIT (pin_used) || pin_used == pin_free ||
+    guint32 pin = k < n_in ? used->inputs[k] : used->outputs[k - n_in],
+            spare_pin = k < n_in ? spare->inputs[k] : spare->outputs[k - n_in];
+    if (PM_IS_BIT (pin) || pin == spare_pin ||
         (k >= n_in && pm_table_kind (used->table, k - n_in) != PM_COLUMN_PIN))
       continue;
-    guint32 from = instance->first_place + pin_used, to = instance->first_place + pin_free, target = PM_NONE;
-    const guint32 ends[] = {like->machine, like->far, own->machine, own->far};
-    for (guint e = 0; e < G_N_ELEMENTS (ends) && target == PM_NONE; e++)
-      if (joined (board, from, ends[e]))
-        target = counterpart (own, like, ends[e]);
-    guint32 old = join_of (board, to);
+    guint32 here = instance->first_place + pin, there = instance->first_place + spare_pin, target = PM_NONE;
+    for (guint e = 0; e < 4 && target == PM_NONE; e++)
+      if (joined (board, here, e % 2 ? from[e / 2].far : from[e / 2].machine))
+        target = e % 2 ? to[e / 2].far : to[e / 2].machine;
+    guint32 old = join_of (board, there);
     if (old != PM_NONE)
-      edit (repair, PM_EDIT_CUT, to, old, 0, 0);
+      edit (repair, PM_EDIT_CUT, there, old, 0, 0);
+    if (target == PM_NONE && join_of (board, here) != PM_NONE)
+      target = here;
     if (target != PM_NONE)
-      edit (repair, PM_EDIT_JOIN, to, target, 0, 0);
-    else if (join_of (board, from) != PM_NONE) /* the same net as the used one: an enable, a control */
-      edit (repair, PM_EDIT_JOIN, to, from, 0, 0);
+      edit (repair, PM_EDIT_JOIN, there, target, 0, 0);
   }
   return repair->n_edits < PM_REPAIR_MAX_EDITS;
 }
@@ -538,22 +520,16 @@ carrier (const PmBoard *board, const Line *line, const PmInstance **instance)
   return NULL;
 }
 
-static gboolean
-carry (Propose *p, PmRepair *repair, const Line *own, const Line *like, guint skip)
+/* Spare sections that are like used, at most two; how many there are. */
+static guint
+spare_sections (const PmTrial *trial, const PmInstance *instance, const PmSection *used, const PmSection *spare[2])
 {
-  const PmBoard *board = p->trial->board;
-  const PmInstance *instance;
-  const PmSection *used = carrier (board, like, &instance);
-  if (used == NULL)
-    return FALSE;
-  for (guint s = 0; s < instance->part->n_sections; s++) {
-    const PmSection *section = &instance->part->sections[s];
-    if (section->table != used->table || !section_is_free (p->trial, instance, section) || skip-- > 0)
-      continue;
-    edit (repair, PM_EDIT_CUT, own->machine, own->join, 0, 0);
-    return carry_section (p->trial, repair, instance, used, section, own, like);
-  }
-  return FALSE;
+  guint n = 0;
+  for (guint s = 0; s < instance->part->n_sections && n < 2; s++)
+    if (instance->part->sections[s].table == used->table &&
+        section_is_free (trial, instance, &instance->part->sections[s]))
+      spare[n++] = &instance->part->sections[s];
+  return n;
 }
 
 static Line
@@ -562,75 +538,70 @@ line_at (const PmBoard *board, guint32 j)
   return (Line) {j, board->joins[j].places[0], board->joins[j].places[1]};
 }
 
+/* One line that goes straight through, carried like one that is cut, each in the other's place. */
+static void
+propose_carry_one (Propose *p, guint32 through, guint32 cut)
+{
+  const PmBoard *board = p->trial->board;
+  const Line own = line_at (board, through), like = line_at (board, cut);
+  const Line from[2] = {like, own}, to[2] = {own, like};
+  const PmInstance *instance;
+  const PmSection *used = carrier (board, &like, &instance), *spare[2];
+  if (used == NULL || spare_sections (p->trial, instance, used, spare) == 0)
+    return;
+  g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
+  edit (repair, PM_EDIT_CUT, own.machine, own.join, 0, 0);
+  if (!wire_alike (p->trial, repair, instance, used, spare[0], from, to))
+    return;
+  g_autofree char *a = join_name (p->trial, through), *b = join_name (p->trial, cut);
+  repair->text =
+      g_strdup_printf (_("Cut %s and carry it over the next section, like %s, with the two exchanged."), a, b);
+  g_ptr_array_add (p->out, g_steal_pointer (&repair));
+}
+
+/* Two lines that go straight through, made to change places with each other as the two cut ones do. */
+static void
+propose_carry_two (Propose *p, const guint32 through[2], const guint32 cuts[2])
+{
+  const PmBoard *board = p->trial->board;
+  const Line to[2] = {line_at (board, through[0]), line_at (board, through[1])};
+  const Line from[2] = {line_at (board, cuts[0]), line_at (board, cuts[1])};
+  const PmInstance *instance, *second;
+  const PmSection *used = carrier (board, &from[0], &instance), *other = carrier (board, &from[1], &second), *spare[2];
+  if (used == NULL || other == NULL || second != instance || other->table != used->table ||
+      spare_sections (p->trial, instance, used, spare) < 2)
+    return;
+  g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
+  for (guint n = 0; n < 2; n++)
+    edit (repair, PM_EDIT_CUT, to[n].machine, to[n].join, 0, 0);
+  if (!wire_alike (p->trial, repair, instance, used, spare[0], from, to) ||
+      !wire_alike (p->trial, repair, instance, other, spare[1], from, to))
+    return;
+  g_autofree char *a = join_name (p->trial, through[0]), *b = join_name (p->trial, through[1]);
+  repair->text = g_strdup_printf (
+      _("Cut %s and %s as well, and exchange them over the two spare sections of %s, as the selects are."), a, b,
+      instance->ref);
+  g_ptr_array_add (p->out, g_steal_pointer (&repair));
+}
+
 static void
 propose_carry (Propose *p)
 {
   const PmBoard *board = p->trial->board;
-  g_autoptr (GArray) lines = g_array_new (FALSE, FALSE, sizeof (guint32));
-  for (guint j = 0; j < board->n_joins; j++)
-    if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE)
-      g_array_append_val (lines, j);
-  for (guint i = 0; i < lines->len; i++)
-    for (guint m = 0; m < board->n_joins && p->out->len < MAX_PROPOSALS; m++) {
-      if (board->joins[m].kind != PM_JOIN_CUT)
-        continue;
-      Line own = line_at (board, g_array_index (lines, guint32, i)), like = line_at (board, m);
-      g_autofree char *a = join_name (p->trial, own.join), *b = join_name (p->trial, m);
-      g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
-      if (!carry (p, repair, &own, &like, 0))
-        continue;
-      repair->text =
-          g_strdup_printf (_("Cut %s and carry it over the next section, like %s, with the two exchanged."), a, b);
-      g_ptr_array_add (p->out, g_steal_pointer (&repair));
-    }
-  /* Two lines that change places with each other, as two that do already. */
+  g_autoptr (GArray) throughs = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_autoptr (GArray) cuts = g_array_new (FALSE, FALSE, sizeof (guint32));
-  for (guint m = 0; m < board->n_joins; m++)
-    if (board->joins[m].kind == PM_JOIN_CUT)
-      g_array_append_val (cuts, m);
-  for (guint i = 0; i < lines->len && cuts->len == 2; i++)
-    for (guint k = i + 1; k < lines->len && p->out->len < MAX_PROPOSALS; k++) {
-      Line own = line_at (board, g_array_index (lines, guint32, i)),
-           mate = line_at (board, g_array_index (lines, guint32, k));
-      const PmInstance *instance;
-      Line first = line_at (board, g_array_index (cuts, guint32, 0));
-      const PmSection *used = carrier (board, &first, &instance);
-      const PmSection *spare[2] = {NULL, NULL};
-      for (guint s = 0, n = 0; used != NULL && s < instance->part->n_sections && n < 2; s++)
-        if (instance->part->sections[s].table == used->table &&
-            section_is_free (p->trial, instance, &instance->part->sections[s]))
-          spare[n++] = &instance->part->sections[s];
-      if (spare[1] == NULL)
-        break;
-      g_autofree char *a = join_name (p->trial, own.join), *b = join_name (p->trial, mate.join);
-      PmRepair *repair = propose (
-          p, g_strdup_printf (
-                 _("Cut %s and %s as well, and exchange them over the two spare sections of %s, as the selects are."),
-                 a, b, instance->ref));
-      edit (repair, PM_EDIT_CUT, own.machine, own.join, 0, 0);
-      edit (repair, PM_EDIT_CUT, mate.machine, mate.join, 0, 0);
-      Line ends[2] = {own, mate};
-      for (guint n = 0; n < 2; n++) {
-        Line like = line_at (board, g_array_index (cuts, guint32, n)),
-             partner = line_at (board, g_array_index (cuts, guint32, 1 - n));
-        const PmSection *of = carrier (board, &like, &instance);
-        for (guint c = 0; of != NULL && c < pm_table_n_inputs (of->table) + 1; c++) {
-          guint n_in = pm_table_n_inputs (of->table);
-          guint32 pin = c < n_in ? of->inputs[c] : of->outputs[0],
-                  to_pin = c < n_in ? spare[n]->inputs[c] : spare[n]->outputs[0];
-          if (pin == to_pin || PM_IS_BIT (pin))
-            continue;
-          guint32 from = instance->first_place + pin, to = instance->first_place + to_pin, old = join_of (board, to);
-          guint32 target = joined (board, from, like.machine)      ? ends[n].machine
-                           : joined (board, from, like.far)        ? ends[n].far
-                           : joined (board, from, partner.machine) ? ends[1 - n].machine
-                           : joined (board, from, partner.far)     ? ends[1 - n].far
-                                                                   : from;
-          if (old != PM_NONE)
-            edit (repair, PM_EDIT_CUT, to, old, 0, 0);
-          edit (repair, PM_EDIT_JOIN, to, target, 0, 0);
-        }
-      }
+  for (guint j = 0; j < board->n_joins; j++)
+    if (board->joins[j].kind == PM_JOIN_CUT)
+      g_array_append_val (cuts, j);
+    else if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE)
+      g_array_append_val (throughs, j);
+  for (guint i = 0; i < throughs->len; i++)
+    for (guint m = 0; m < cuts->len && p->out->len < MAX_PROPOSALS; m++)
+      propose_carry_one (p, g_array_index (throughs, guint32, i), g_array_index (cuts, guint32, m));
+  for (guint i = 0; i < throughs->len && cuts->len == 2; i++)
+    for (guint k = i + 1; k < throughs->len && p->out->len < MAX_PROPOSALS; k++) {
+      const guint32 pair[2] = {g_array_index (throughs, guint32, i), g_array_index (throughs, guint32, k)};
+      propose_carry_two (p, pair, (const guint32 *) (gconstpointer) cuts->data);
     }
 }
 

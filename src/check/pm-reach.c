@@ -49,7 +49,7 @@ pm_reach_apply (const PmSurvey *survey, const PmReach *reach, guint config, PmCa
   pm_survey_set_sources (survey, &g_array_index (survey->states, PmHostState, config >> reach->n_side), state);
   for (guint k = 0; k < reach->n_side; k++)
     state->sources[pm_survey_line_source (survey, reach->side[k])] =
-        pm_survey_line_value (survey, reach->side[k], config >> k & 1);
+        pm_survey_value_at (config >> k & 1);
 }
 
 /* Configurations one step away; out has room for n_states + n_side + 1. */

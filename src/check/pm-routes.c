@@ -381,8 +381,8 @@ judge_towards_drive (PmSurvey *survey, guint spec, guint s, guint u, guint d, co
     if (!pm_line_serves (board, line, needs->does, u))
       continue;
     forced[n] = pm_survey_line_source (survey, l);
-    values[0][n] = pm_survey_line_value (survey, l, line->asserted_low);
-    values[1][n] = pm_survey_line_value (survey, l, !line->asserted_low);
+    values[0][n] = pm_survey_value_at (line->asserted_low);
+    values[1][n] = pm_survey_value_at (!line->asserted_low);
     latched |= line->latched_select;
     n++;
   }
@@ -410,7 +410,7 @@ judge_towards_drive (PmSurvey *survey, guint spec, guint s, guint u, guint d, co
 
 /* A drive that says something on the line all the time and shares it: it holds the line. */
 static int
-who_holds (PmSurvey *survey, guint d, guint32 line_place, const GArray *out)
+who_holds (PmSurvey *survey, guint d, guint32 line_place)
 {
   const PmTranslation *t = survey->t;
   for (guint g = 0; g < t->gives->len; g++) {
@@ -442,7 +442,7 @@ judge_towards_host (PmSurvey *survey, guint spec, guint s, guint u, const PmGive
     }
     mask[asserted] = readings (out, info->drive, 0);
     if (holder < 0)
-      holder = who_holds (survey, info->drive, line->place, out);
+      holder = who_holds (survey, info->drive, line->place);
   }
   guint good = line->asserted_low ? 1 : 2;
   gboolean follows = mask[1] == good && mask[0] == (3 ^ good);

@@ -32,7 +32,7 @@ pm_survey_line_source (const PmSurvey *survey, guint line)
 }
 
 PmSourceValue
-pm_survey_line_value (const PmSurvey *survey, guint line, gboolean high)
+pm_survey_value_at (gboolean high)
 {
   return high ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
 }
@@ -205,7 +205,7 @@ config_fits (const PmSurvey *survey, const PmReach *reach, guint config, const g
   for (guint k = 0; k < reach->n_side; k++)
     for (guint f = 0; f < n_forced; f++)
       if (forced[f] == pm_survey_line_source (survey, reach->side[k]) && values[f] != PM_SOURCE_FREE &&
-          pm_survey_line_value (survey, reach->side[k], config >> k & 1) != values[f])
+          pm_survey_value_at (config >> k & 1) != values[f])
         return FALSE;
   return TRUE;
 }
@@ -356,15 +356,13 @@ collision_places (const PmSurvey *survey)
   return places;
 }
 
-typedef struct { gboolean may, must; PmChoice because; guint64 n; } ClashSeen;
+typedef struct { gboolean may, must; guint64 n; } ClashSeen;
 
 static gboolean
 clash_cb (const PmWorld *world, gpointer data)
 {
   ClashSeen *seen = data;
   gboolean clash = world->answers[0] == PM_LEVEL_CLASH;
-  if (clash && !seen->may && world->n_choices > 0)
-    seen->because = world->choices[0];
   seen->may |= clash;
   seen->must &= clash;
   seen->n++;
@@ -382,7 +380,7 @@ look_for_clashes (PmSurvey *survey, PmSurveyCase *result, guint s, const GArray 
     survey->n_worlds += seen.n;
     if (!seen.may)
       continue;
-    PmClash clash = {ask.index, s, seen.must, seen.because};
+    PmClash clash = {ask.index, s, seen.must};
     gboolean known = FALSE;
     for (guint k = 0; k < result->clashes->len && !known; k++)
       known = g_array_index (result->clashes, PmClash, k).place == clash.place &&
@@ -463,7 +461,6 @@ pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCa
   survey->of = g_new0 (PmSurveyCase, cases->specs->len);
   survey->reach = g_new0 (PmReach *, cases->specs->len);
   survey->bound = pm_bound_new (t->circuit);
-  survey->pairs = pairs;
   survey->lamps_asked = G_MAXUINT32;
   list_states (survey, pairs);
   for (guint i = 0; i < cases->specs->len; i++) {

@@ -24,7 +24,7 @@ typedef struct {
   PmChoice choices[PM_WORLDS_MAX_CHOICES + 8];
 } PmSeen;
 
-typedef struct { guint32 place; guint state; gboolean certain; PmChoice because; } PmClash;
+typedef struct { guint32 place; guint state; gboolean certain; } PmClash;
 
 typedef struct {
   GArray **seen;                   /* [n_states] of PmSeen; NULL where the state does not belong to the case */
@@ -47,7 +47,6 @@ typedef struct {
   guint32       lamps_asked;       /* mask of drives whose lamps are asked; all, but where all at once is not decided */
   guint64       n_worlds;          /* worlds seen so far: what the work is measured by, the same on every machine */
   guint         n_runs;            /* cases x host states really run, baselines apart */
-  gboolean      pairs;
 } PmSurvey;
 
 /* NULL when cancelled. */
@@ -60,9 +59,9 @@ gboolean pm_survey_ask (PmSurvey *survey, guint spec, guint state, const guint32
                         guint n_forced, gboolean latched, const PmAsk *asks, guint n_asks, GArray *out);
 /* Lamps as the circuit is bound now. FALSE if not decided. */
 gboolean    pm_survey_ask_bound (PmSurvey *survey, GArray *out);
-/* Source and value that put a side line at a level. */
+/* The source that a side line's level comes from, and the value that puts it high or low. */
 guint32     pm_survey_line_source (const PmSurvey *survey, guint line);
-PmSourceValue pm_survey_line_value (const PmSurvey *survey, guint line, gboolean high);
+PmSourceValue pm_survey_value_at (gboolean high);
 guint pm_survey_state (const PmSurvey *survey, PmHostStateKind kind, guint unit); /* PM_NONE if there is none */
 /* Binds the first binding of a case (for facts such as nets and resistors). */
 PmBound    *pm_survey_bind     (PmSurvey *survey, guint spec, guint state);

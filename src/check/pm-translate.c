@@ -143,12 +143,6 @@ translate_switches (PmTranslation *t)
       for (guint k = 0; k < sw->positions[p].n_pairs; k++)
         if (find_contact (contacts, sw->positions[p].pairs[k]) == PM_NONE)
           g_array_append_val (contacts, sw->positions[p].pairs[k]);
-    for (guint i = 0; i < t->n_edits; i++)
-      if (t->edits[i].kind == PM_EDIT_CARRY && t->edits[i].d == s) {
-        PmPair pair = {t->edits[i].a, t->edits[i].b};
-        if (find_contact (contacts, pair) == PM_NONE)
-          g_array_append_val (contacts, pair);
-      }
     t->contact_joint[s] = pm_circuit_n_joints (t->circuit);
     guint64 closed = pm_translation_closed (t, s, pm_translation_usual (t, s));
     for (guint i = 0; i < contacts->len; i++) {
@@ -203,7 +197,6 @@ add_open_line (PmTranslation *t, guint l)
   const PmLine *line = &t->board->host.lines[l];
   guint32 state = pm_circuit_add_place (t->circuit), output = line->place,
           instance = pm_board_instance_of (t->board, line->place);
-  const char *none = "";
   t->line_state[l] = pm_circuit_add_source (t->circuit, state, PM_SOURCE_HIGH);
   guint32 input = pm_circuit_add_input (t->circuit, state, &ttl_receiver);
   g_array_append_val (t->input_place, state);
@@ -212,7 +205,6 @@ add_open_line (PmTranslation *t, guint l)
   pm_circuit_add_section (t->circuit, table, &input, &output, NULL, host_supply_place (t->board), PM_NONE,
                           PM_UNPOWERED_OFF, NULL);
   g_array_append_val (t->section_instance, instance);
-  g_array_append_val (t->section_name, none);
 }
 
 static void
@@ -287,9 +279,7 @@ translate_section (PmTranslation *t, guint32 i, const PmSection *section, guint3
   pm_circuit_add_section (t->circuit, section->table, inputs, outputs, others, first_pin (instance, PM_PIN_SUPPLY),
                           first_pin (instance, PM_PIN_GROUND), family != NULL ? family->unpowered : PM_UNPOWERED_OFF,
                           NULL);
-  const char *name = section->name;
   g_array_append_val (t->section_instance, i);
-  g_array_append_val (t->section_name, name);
   note_part_joints (t, i);
 }
 
@@ -300,7 +290,6 @@ add_clamps (PmTranslation *t, guint32 i, const PmSection *section)
 {
   const PmInstance *instance = &t->board->instances[i];
   const PmFamily *family = family_of (t, i);
-  const char *none = "";
   if (family == NULL || family->unpowered != PM_UNPOWERED_CLAMPS || pm_table_n_inputs (section->table) == 0 ||
       PM_IS_BIT (section->inputs[0]))
     return;
@@ -314,8 +303,7 @@ add_clamps (PmTranslation *t, guint32 i, const PmSection *section)
       pm_circuit_add_section (t->circuit, table, &input, &output, NULL, first_pin (instance, PM_PIN_SUPPLY),
                               first_pin (instance, PM_PIN_GROUND), PM_UNPOWERED_CLAMPS, NULL);
       g_array_append_val (t->section_instance, i);
-      g_array_append_val (t->section_name, none);
-    }
+        }
   }
 }
 
@@ -436,13 +424,11 @@ drive_table (const PmDrive *drive, const GArray *places, const PmGives *gives)
 static void
 add_drive_section (PmTranslation *t, const PmDrive *drive, PmTable *table, const guint32 *inputs, guint32 output)
 {
-  const char *none = "";
   guint32 instance = drive->instance;
   PmUnpowered unpowered = drive->family != NULL ? drive->family->unpowered : PM_UNPOWERED_OFF;
   pm_circuit_add_section (t->circuit, table, inputs, &output, NULL, supply_place (t->board, drive->supply), PM_NONE,
                           unpowered, NULL);
   g_array_append_val (t->section_instance, instance);
-  g_array_append_val (t->section_name, none);
 }
 
 static void
@@ -496,9 +482,6 @@ pm_translation_closed (const PmTranslation *t, guint sw, guint position)
   guint64 mask = 0;
   for (guint k = 0; k < p->n_pairs; k++)
     mask |= (guint64) 1 << find_contact (t->contacts[sw], p->pairs[k]);
-  for (guint i = 0; i < t->n_edits; i++)
-    if (t->edits[i].kind == PM_EDIT_CARRY && t->edits[i].d == sw && t->edits[i].c == position)
-      mask |= (guint64) 1 << find_contact (t->contacts[sw], (PmPair) {t->edits[i].a, t->edits[i].b});
   return mask;
 }
 
@@ -527,7 +510,6 @@ pm_translate (const PmBoard *board, const PmEdit *edits, guint n_edits)
   t->lamp_section = g_new0 (guint32, MAX (board->n_drives, 1));
   t->gives = g_array_new (FALSE, FALSE, sizeof (PmGivesInfo));
   t->section_instance = g_array_new (FALSE, FALSE, sizeof (guint32));
-  t->section_name = g_array_new (FALSE, FALSE, sizeof (const char *));
   t->bit_instance = g_array_new (FALSE, FALSE, sizeof (guint32));
   t->driver_places = g_array_new (FALSE, FALSE, sizeof (guint32));
   translate_joins (t);
@@ -563,7 +545,6 @@ pm_translation_free (PmTranslation *t)
   g_free (t->lamp_section);
   g_array_unref (t->gives);
   g_array_unref (t->section_instance);
-  g_array_unref (t->section_name);
   g_array_unref (t->bit_instance);
   g_array_unref (t->driver_places);
   pm_circuit_free (t->circuit);

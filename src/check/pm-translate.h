@@ -19,7 +19,6 @@ typedef enum {
   PM_EDIT_FAMILY,         /* instance a becomes family (b unused) */
   PM_EDIT_POSITION,       /* set-once switch a into position b */
   PM_EDIT_SWAP_POSITIONS, /* positions b and c of switch a close what the other did */
-  PM_EDIT_CARRY,          /* contact pair (a, b) of a free pole closes in position c of switch d */
   PM_EDIT_CROSS,          /* mating a: its pairs b .. c turned end for end */
   PM_EDIT_VALUE,          /* resistor a has c ohms */
   PM_EDIT_UNMATE,         /* mating a: its pair b is left open */
@@ -60,7 +59,6 @@ typedef struct {
   guint32       *lamp_section;    /* [n_drives] */
   GArray        *gives;           /* PmGivesInfo */
   GArray        *section_instance;/* guint32 per section: instance; for a drive's own sections its instance */
-  GArray        *section_name;    /* const char *: "1", "2" or "" */
   GArray        *bit_instance;    /* guint32 per stored bit */
   GArray        *driver_places;   /* guint32: places that a section or line drives */
   guint32

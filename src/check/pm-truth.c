@@ -203,7 +203,7 @@ line_matters (PmTruth *truth, guint spec, guint state, guint line)
 {
   const PmSurvey *survey = truth->trial->survey;
   guint32 source = pm_survey_line_source (survey, line);
-  guint8 low = pm_survey_line_value (survey, line, FALSE), high = pm_survey_line_value (survey, line, TRUE);
+  guint8 low = pm_survey_value_at (FALSE), high = pm_survey_value_at (TRUE);
   g_autofree PmTruthCell *at_low = ask (truth, spec, state, &source, &low, 1),
                          *at_high = ask (truth, spec, state, &source, &high, 1);
   return !cells_equal (at_low, at_high, truth->columns->len);
@@ -257,7 +257,7 @@ add_block (PmTruth *truth, guint spec)
       guint8 values[G_N_ELEMENTS (block->lines)];
       for (guint k = 0; k < block->n_lines; k++) {
         forced[k] = pm_survey_line_source (survey, block->lines[k]);
-        values[k] = pm_survey_line_value (survey, block->lines[k], side >> k & 1);
+        values[k] = pm_survey_value_at (side >> k & 1);
       }
       PmTruthRow row = {s, side, ask (truth, spec, s, forced, values, block->n_lines)};
       g_array_append_val (block->rows, row);

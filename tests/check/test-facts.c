@@ -67,7 +67,7 @@ levels_at (Bench *bench, const char *place, guint n_inputs, guint levels)
     for (guint l = 0; l < bench->board->host.n_lines; l++)
       if (bench->board->host.lines[l].name[0] == 'I' && bench->board->host.lines[l].name[1] == (char) ('0' + k)) {
         forced[k] = pm_survey_line_source (survey, l);
-        values[k] = (guint8) pm_survey_line_value (survey, l, levels >> k & 1);
+        values[k] = (guint8) pm_survey_value_at (levels >> k & 1);
       }
   PmAsk ask = {PM_ASK_LEVEL, pm_board_find_place (bench->board, place)};
   g_assert_cmpuint (ask.index, !=, PM_NONE);
