@@ -6,25 +6,7 @@
 static void
 rounded (cairo_t *cr, const PmRect *r, double radius, double inset)
 {
-  double x = r->x + inset, y = r->y + inset, w = r->width - 2 * inset, h = r->height - 2 * inset;
-
-  radius = MAX (0, MIN (radius, MIN (w, h) / 2));
-  cairo_new_path (cr);
-  cairo_arc (cr, x + w - radius, y + radius, radius, -G_PI / 2, 0);
-  cairo_arc (cr, x + w - radius, y + h - radius, radius, 0, G_PI / 2);
-  cairo_arc (cr, x + radius, y + h - radius, radius, G_PI / 2, G_PI);
-  cairo_arc (cr, x + radius, y + radius, radius, G_PI, 3 * G_PI / 2);
-  cairo_close_path (cr);
-}
-
-static void
-fill_and_line (const PmPlan *plan, cairo_t *cr, double width)
-{
-  pm_style_set_source (cr, plan->style->ground);
-  cairo_fill_preserve (cr);
-  pm_style_set_source (cr, plan->style->ink);
-  cairo_set_line_width (cr, width);
-  cairo_stroke (cr);
+  pm_style_rounded (cr, r->x + inset, r->y + inset, r->width - 2 * inset, r->height - 2 * inset, radius);
 }
 
 /* Round dots along the path. */
@@ -123,9 +105,9 @@ draw_face (const PmPlan *plan, const PmPlanBox *box, cairo_t *cr)
   PmRect knob = { box->area.x + box->area.width - pad - button, middle - floor (high / 2), button, high };
 
   rounded (cr, &slit, slot / 2, 0.5);
-  fill_and_line (plan, cr, 1);
+  pm_style_fill_and_line (plan->style, cr, 1);
   rounded (cr, &knob, 2, 0.5);
-  fill_and_line (plan, cr, 1);
+  pm_style_fill_and_line (plan->style, cr, 1);
 }
 
 static void
@@ -137,11 +119,11 @@ draw_box (const PmPlan *plan, const PmPlanBox *box, cairo_t *cr)
   switch (box->kind) {
   case PM_BOX_HOST:
     rounded (cr, &box->area, 0, line / 2);
-    fill_and_line (plan, cr, line);
+    pm_style_fill_and_line (plan->style, cr, line);
     break;
   case PM_BOX_DRIVE:
     rounded (cr, &box->area, round (0.32 * m->em), line / 2);
-    fill_and_line (plan, cr, line);
+    pm_style_fill_and_line (plan->style, cr, line);
     if (box->face)
       draw_face (plan, box, cr);
     if (box->lamp_radius > 0)
@@ -150,7 +132,7 @@ draw_box (const PmPlan *plan, const PmPlanBox *box, cairo_t *cr)
   case PM_BOX_GATE:
   default:
     rounded (cr, &box->area, 2, line / 2);
-    fill_and_line (plan, cr, line);
+    pm_style_fill_and_line (plan->style, cr, line);
     if (box->short_form && !plan->open) {
       g_autoptr (PangoLayout) layout = pm_style_layout (plan->style, plan->context, "?", 0.9, TRUE);
       PangoRectangle ink;
@@ -196,7 +178,7 @@ draw_two (const PmPlan *plan, const PmTrackMark *mark, cairo_t *cr)
 
   cairo_new_path (cr);
   cairo_arc (cr, mark->x, mark->y, r, 0, 2 * G_PI);
-  fill_and_line (plan, cr, line);
+  pm_style_fill_and_line (plan->style, cr, line);
   pm_mark_cross_draw (plan->style, cr, mark->x, mark->y, mark->size * 0.56);
 }
 

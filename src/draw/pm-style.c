@@ -153,6 +153,29 @@ pm_style_set_source (cairo_t *cr, PmColour colour)
   cairo_set_source_rgb (cr, colour.red, colour.green, colour.blue);
 }
 
+void
+pm_style_fill_and_line (const PmStyle *style, cairo_t *cr, double width)
+{
+  pm_style_set_source (cr, style->ground);
+  cairo_fill_preserve (cr);
+  pm_style_set_source (cr, style->ink);
+  cairo_set_line_width (cr, width);
+  cairo_stroke (cr);
+}
+
+void
+pm_style_rounded (cairo_t *cr, double x, double y, double width, double height, double radius)
+{
+  double r = MAX (0, MIN (radius, MIN (width, height) / 2));
+
+  cairo_new_path (cr);
+  cairo_arc (cr, x + width - r, y + r, r, -G_PI / 2, 0);
+  cairo_arc (cr, x + width - r, y + height - r, r, 0, G_PI / 2);
+  cairo_arc (cr, x + r, y + height - r, r, G_PI / 2, G_PI);
+  cairo_arc (cr, x + r, y + r, r, G_PI, 3 * G_PI / 2);
+  cairo_close_path (cr);
+}
+
 PangoLayout *
 pm_style_layout (const PmStyle *style, PangoContext *context, const char *text, double size, gboolean bold)
 {

@@ -63,6 +63,10 @@ double     pm_style_contrast          (PmColour a, PmColour b);
 /* The em of the style's font in context, in pixels, text_scale in it. */
 double     pm_style_em                (const PmStyle *style, PangoContext *context);
 void       pm_style_set_source        (cairo_t *cr, PmColour colour);
+/* Fills the path with the ground and draws its outline in ink, width wide.  The path is used up. */
+void       pm_style_fill_and_line     (const PmStyle *style, cairo_t *cr, double width);
+/* A new path: a box with round corners; radius is cut to what fits. */
+void       pm_style_rounded           (cairo_t *cr, double x, double y, double width, double height, double radius);
 /* Text in the style's font, `size` times its size.  New reference. */
 PangoLayout *pm_style_layout          (const PmStyle *style, PangoContext *context, const char *text, double size,
                                        gboolean bold);

@@ -312,27 +312,6 @@ pm_switch_picture_free (PmSwitchPicture *p)
 }
 
 static void
-fill_and_line (const PmSwitchPicture *p, cairo_t *cr, double line)
-{
-  pm_style_set_source (cr, p->style->ground);
-  cairo_fill_preserve (cr);
-  pm_style_set_source (cr, p->style->ink);
-  cairo_set_line_width (cr, line);
-  cairo_stroke (cr);
-}
-
-static void
-rounded (cairo_t *cr, double x, double y, double w, double h, double r)
-{
-  cairo_new_path (cr);
-  cairo_arc (cr, x + w - r, y + r, r, -G_PI / 2, 0);
-  cairo_arc (cr, x + w - r, y + h - r, r, 0, G_PI / 2);
-  cairo_arc (cr, x + r, y + h - r, r, G_PI / 2, G_PI);
-  cairo_arc (cr, x + r, y + r, r, G_PI, 3 * G_PI / 2);
-  cairo_close_path (cr);
-}
-
-static void
 draw_toggle (const PmSwitchPicture *p, cairo_t *cr)
 {
   double em = p->em, line = MAX (1.2, em / 10), angle, reach = p->list ? 1.3 * em : 1.75 * em, base = 0.24 * em,
@@ -343,9 +322,9 @@ draw_toggle (const PmSwitchPicture *p, cairo_t *cr)
   for (int k = 0; k < 6; k++)
     cairo_line_to (cr, p->centre.x + 0.98 * em * cos (k * G_PI / 3), p->centre.y + 0.98 * em * sin (k * G_PI / 3));
   cairo_close_path (cr);
-  fill_and_line (p, cr, line);
+  pm_style_fill_and_line (p->style, cr, line);
   cairo_arc (cr, p->centre.x, p->centre.y, 0.62 * em, 0, 2 * G_PI);
-  fill_and_line (p, cr, line);
+  pm_style_fill_and_line (p->style, cr, line);
   if (p->position < 0)
     return;
   angle = p->places[p->position].angle;
@@ -387,8 +366,8 @@ draw_slide (const PmSwitchPicture *p, cairo_t *cr)
   }
   x = round (p->centre.x - w / 2) + 0.5;
   y = round (p->centre.y - h / 2) + 0.5;
-  rounded (cr, x, y, w - 1, h - 1, 3);
-  fill_and_line (p, cr, line);
+  pm_style_rounded (cr, x, y, w - 1, h - 1, 3);
+  pm_style_fill_and_line (p->style, cr, line);
   if (p->position < 0)
     return;
   at = n > 1 ? (double) p->position / (n - 1) : 0.5;
@@ -398,7 +377,7 @@ draw_slide (const PmSwitchPicture *p, cairo_t *cr)
   y += 2 + (p->list ? at * (h - 5 - knob) : 0);
   w = p->list ? w - 5 : knob;
   h = p->list ? knob : h - 5;
-  rounded (cr, x, y, w, h, 1.5);
+  pm_style_rounded (cr, x, y, w, h, 1.5);
   cairo_fill (cr);
   pm_style_set_source (cr, p->style->ground);
   for (int k = -1; k <= 1; k++) {
@@ -425,7 +404,7 @@ draw_rotary (const PmSwitchPicture *p, cairo_t *cr)
     cairo_stroke (cr);
   }
   cairo_arc (cr, p->centre.x, p->centre.y, radius, 0, 2 * G_PI);
-  fill_and_line (p, cr, line);
+  pm_style_fill_and_line (p->style, cr, line);
   if (p->position < 0)
     return;
   /* The knob's bar with its pointer. */
@@ -468,7 +447,7 @@ draw_block (const PmSwitchPicture *p, cairo_t *cr, double x, double y, double pi
 {
   double w = pitch + round (0.95 * p->em), h = round (1.05 * p->em);
 
-  rounded (cr, round (x - w / 2), round (y - h / 2), w, h, 2);
+  pm_style_rounded (cr, round (x - w / 2), round (y - h / 2), w, h, 2);
   pm_style_set_source (cr, p->style->ink);
   cairo_fill (cr);
   draw_pin (p, cr, x - pitch / 2, y, TRUE);
@@ -481,7 +460,7 @@ draw_parked (const PmSwitchPicture *p, cairo_t *cr, double x, double y)
 {
   double size = round (1.05 * p->em);
 
-  rounded (cr, round (x - size / 2), round (y - size / 2), size, size, 2);
+  pm_style_rounded (cr, round (x - size / 2), round (y - size / 2), size, size, 2);
   pm_style_set_source (cr, p->style->ink);
   cairo_fill (cr);
   draw_pin (p, cr, x, y, TRUE);
