@@ -292,6 +292,24 @@ ask_binding (PmSurvey *survey, PmReach **reach, PmCase *state, guint s, const gu
   return decided;
 }
 
+/* Rails that meet a rail of other volts, or a live rail of another supply. */
+static guint64
+find_joined_rails (const PmSurvey *survey)
+{
+  const PmTranslation *t = survey->t;
+  guint64 joined = 0;
+  for (guint a = 0; a < t->board->n_rails && a < 64; a++)
+    for (guint b = 0; b < a; b++) {
+      const PmRail *ra = &t->board->rails[a], *rb = &t->board->rails[b];
+      if (ra->n_places == 0 || rb->n_places == 0 || (ra->volts == 0 && rb->volts == 0) ||
+          (ra->volts == rb->volts && ra->supply == rb->supply))
+        continue;
+      if (pm_bound_net (survey->bound, ra->places[0]) == pm_bound_net (survey->bound, rb->places[0]))
+        joined |= (guint64) 1 << a | (guint64) 1 << b;
+    }
+  return joined;
+}
+
 static PmReach **
 reach_of (PmSurvey *survey, guint spec)
 {
@@ -309,6 +327,8 @@ pm_survey_ask (PmSurvey *survey, guint spec, guint s, const guint32 *forced, con
   for (guint b = 0; b < of->bindings->len; b++) {
     g_autoptr (PmCase) state = pm_case_copy (g_ptr_array_index (of->bindings, b));
     pm_bound_set (survey->bound, state);
+    if (survey->of[spec].seen == NULL) /* not surveyed */
+      survey->of[spec].joined_rails |= find_joined_rails (survey);
     decided =
         ask_binding (survey, reach_of (survey, spec), state, s, forced, values, n_forced, latched, asks, n_asks, out) &&
         decided;
@@ -390,24 +410,6 @@ look_for_clashes (PmSurvey *survey, PmSurveyCase *result, guint s, const GArray 
   }
 }
 
-/* Rails that meet a rail of other volts, or a live rail of another supply. */
-static guint64
-find_joined_rails (const PmSurvey *survey)
-{
-  const PmTranslation *t = survey->t;
-  guint64 joined = 0;
-  for (guint a = 0; a < t->board->n_rails && a < 64; a++)
-    for (guint b = 0; b < a; b++) {
-      const PmRail *ra = &t->board->rails[a], *rb = &t->board->rails[b];
-      if (ra->n_places == 0 || rb->n_places == 0 || (ra->volts == 0 && rb->volts == 0) ||
-          (ra->volts == rb->volts && ra->supply == rb->supply))
-        continue;
-      if (pm_bound_net (survey->bound, ra->places[0]) == pm_bound_net (survey->bound, rb->places[0]))
-        joined |= (guint64) 1 << a | (guint64) 1 << b;
-    }
-  return joined;
-}
-
 static gboolean
 state_belongs (const PmCaseSpec *spec, const PmHostState *state)
 {
@@ -451,9 +453,9 @@ survey_case (PmSurvey *survey, guint index)
 }
 
 PmSurvey *
-pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable)
+pm_survey_open (const PmTranslation *t, const PmCases *cases, gboolean pairs)
 {
-  g_autoptr (PmSurvey) survey = g_new0 (PmSurvey, 1);
+  PmSurvey *survey = g_new0 (PmSurvey, 1);
   survey->t = t;
   survey->cases = cases;
   survey->states = g_array_new (FALSE, FALSE, sizeof (PmHostState));
@@ -463,6 +465,13 @@ pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCa
   survey->bound = pm_bound_new (t->circuit);
   survey->lamps_asked = G_MAXUINT32;
   list_states (survey, pairs);
+  return survey;
+}
+
+PmSurvey *
+pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable)
+{
+  g_autoptr (PmSurvey) survey = pm_survey_open (t, cases, pairs);
   for (guint i = 0; i < cases->specs->len; i++) {
     if (g_cancellable_is_cancelled (cancellable))
       return NULL;

@@ -49,6 +49,8 @@ typedef struct {
   guint         n_runs;            /* cases x host states really run, baselines apart */
 } PmSurvey;
 
+/* Ready for questions, nothing asked yet: no case has been surveyed. */
+PmSurvey *pm_survey_open (const PmTranslation *t, const PmCases *cases, gboolean pairs);
 /* NULL when cancelled. */
 PmSurvey *pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable);
 void        pm_survey_free     (PmSurvey *survey);
