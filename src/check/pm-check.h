@@ -131,7 +131,7 @@ typedef struct {
   guint          counts[PM_N_SEVERITIES];
   PmVerdict      verdict;
   char          *verdict_text;          /* "Not ready: two drives answer SEL0 in outside" */
-  char *tried_text; /* "Tried: 2 settings and 9 variations, in the host states that the machine makes: 33, all." */
+  char          *tried_text;            /* "Tried: 2 settings and 9 variations, each with …: 33 cases, all of them." */
   char          *not_checked_text;      /* "Not checked: currents, margins, time, build errors." */
   char          *what_to_do;            /* the action behind the button, or NULL */
   guint          n_runs;                /* cases x host states really run */

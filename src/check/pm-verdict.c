@@ -115,12 +115,13 @@ pm_verdict_say (PmCheck *check, const PmTrial *trial)
   g_autofree char *settings =
       g_strdup_printf (ngettext ("%u setting", "%u settings", check->n_settings), check->n_settings);
   g_autofree char *others = g_strdup_printf (ngettext ("%u variation", "%u variations", variations), variations);
-  check->tried_text =
+  g_autofree char *cases = g_strdup_printf (ngettext ("%u case", "%u cases", check->n_runs), check->n_runs);
+  /* Translators: 2 settings, 9 variations, 45 cases. */
+  check->tried_text = g_strdup_printf (
       trial->not_decided
-          ? g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, not all decided."),
-                             settings, others, check->n_runs)
-          : g_strdup_printf (_("Tried: %s and %s, in the host states that the machine makes: %u, all."), settings,
-                             others, check->n_runs);
+          ? _("Tried: %s and %s, each with everything the machine can turn on: %s, not all of them decided.")
+          : _("Tried: %s and %s, each with everything the machine can turn on: %s, all of them."),
+      settings, others, cases);
   check->not_checked_text =
       g_strdup (_("Not checked: currents except for lows and highs, margins except for highs, time, build errors."));
 }
