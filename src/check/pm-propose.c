@@ -1,17 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Proposals of repairs: cheap and many, the simplest first. */
 #include "config.h"
-#include "pm-repair.h"
+#include "pm-propose-private.h"
 #include "pm-naming.h"
 #include <glib/gi18n-lib.h>
 
-#define MAX_PROPOSALS 160
-
-typedef struct { const PmTrial *trial; const PmRaw *raw; GPtrArray *out; } Propose;
-
 /* Takes text. */
 static PmRepair *
-propose (Propose *p, char *text)
+propose (PmPropose *p, char *text)
 {
   PmRepair *repair = g_new0 (PmRepair, 1);
   repair->text = text;
@@ -19,11 +15,11 @@ propose (Propose *p, char *text)
   return repair;
 }
 
-static void
-edit (PmRepair *repair, PmEditKind kind, guint32 a, guint32 b, guint32 c, guint32 d)
+void
+pm_propose_edit (PmRepair *repair, PmEditKind kind, guint32 a, guint32 b, guint32 c, guint32 d)
 {
   if (repair->n_edits < PM_REPAIR_MAX_EDITS)
-    repair->edits[repair->n_edits++] = (PmEdit) {kind, a, b, c, d, NULL};
+    repair->edits[repair->n_edits++] = (PmEdit){kind, a, b, c, d, NULL};
 }
 
 /* ---- what stands where */
@@ -34,9 +30,8 @@ same_net (const PmTrial *trial, guint32 a, guint32 b)
   return pm_bound_net (trial->survey->bound, a) == pm_bound_net (trial->survey->bound, b);
 }
 
-/* The host line whose net holds one of the two ends of a through or cut pin, or PM_NONE. Bound to the first setting. */
-static guint32
-line_of_join (const PmTrial *trial, guint32 j)
+guint32
+pm_propose_line_of_join (const PmTrial *trial, guint32 j)
 {
   const PmJoin *join = &trial->board->joins[j];
   for (guint l = 0; l < trial->board->host.n_lines; l++)
@@ -46,10 +41,10 @@ line_of_join (const PmTrial *trial, guint32 j)
   return PM_NONE;
 }
 
-static char *
-join_name (const PmTrial *trial, guint32 j)
+char *
+pm_propose_join_name (const PmTrial *trial, guint32 j)
 {
-  guint32 line = line_of_join (trial, j);
+  guint32 line = pm_propose_line_of_join (trial, j);
   const char *pin = pm_name_number (trial->board, trial->board->joins[j].places[1]);
   return line != PM_NONE ? g_strdup_printf (_("pin %s (%s)"), pin, trial->board->host.lines[line].name)
                          : g_strdup_printf (_("pin %s"), pin);
@@ -67,9 +62,8 @@ rail_place (const PmBoard *board, gboolean live, guint *rail)
   return PM_NONE;
 }
 
-/* The join a place stands in, through and cut pins aside; PM_NONE. */
-static guint32
-join_of (const PmBoard *board, guint32 place)
+guint32
+pm_propose_join_of (const PmBoard *board, guint32 place)
 {
   for (guint j = 0; j < board->n_joins; j++) {
     if (board->joins[j].kind == PM_JOIN_THROUGH || board->joins[j].kind == PM_JOIN_CUT)
@@ -84,24 +78,25 @@ join_of (const PmBoard *board, guint32 place)
 /* ---- one edit */
 
 static void
-propose_throughs (Propose *p)
+propose_throughs (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   for (guint j = 0; j < board->n_joins; j++) {
     g_autofree char *name = NULL;
     if (board->joins[j].kind == PM_JOIN_CUT) {
-      name = join_name (p->trial, j);
-      edit (propose (p, g_strdup_printf (_("Leave %s uncut, so that it goes straight through."), name)), PM_EDIT_JOIN,
-            board->joins[j].places[0], board->joins[j].places[1], 0, 0);
-    } else if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE) {
-      name = join_name (p->trial, j);
-      edit (propose (p, g_strdup_printf (_("Cut %s."), name)), PM_EDIT_CUT, board->joins[j].places[0], j, 0, 0);
+      name = pm_propose_join_name (p->trial, j);
+      pm_propose_edit (propose (p, g_strdup_printf (_("Leave %s uncut, so that it goes straight through."), name)),
+                       PM_EDIT_JOIN, board->joins[j].places[0], board->joins[j].places[1], 0, 0);
+    } else if (board->joins[j].kind == PM_JOIN_THROUGH && pm_propose_line_of_join (p->trial, j) != PM_NONE) {
+      name = pm_propose_join_name (p->trial, j);
+      pm_propose_edit (propose (p, g_strdup_printf (_("Cut %s."), name)), PM_EDIT_CUT, board->joins[j].places[0], j, 0,
+                       0);
     }
   }
 }
 
 static void
-propose_positions (Propose *p)
+propose_positions (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   for (guint s = 0; s < board->n_switches; s++) {
@@ -114,20 +109,20 @@ propose_positions (Propose *p)
                          ? g_strdup_printf (_("Put the jumper of %s to %s."), pm_name_drive (board, sw->owner_index),
                                             pm_position_title (sw, k))
                          : g_strdup_printf (_("Put %s to %s."), pm_name_switch (sw), pm_position_title (sw, k));
-        edit (propose (p, text), PM_EDIT_POSITION, s, k, 0, 0);
+        pm_propose_edit (propose (p, text), PM_EDIT_POSITION, s, k, 0, 0);
       }
   }
 }
 
 static void
-propose_swaps (Propose *p)
+propose_swaps (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   for (guint s = 0; s < board->n_switches; s++) {
     const PmSwitch *sw = &board->switches[s];
     if (!pm_switch_is_by_hand (sw) || sw->n_positions != 2)
       continue;
-    edit (
+    pm_propose_edit (
         propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round."),
                                      sw->name)),
         PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
@@ -136,7 +131,7 @@ propose_swaps (Propose *p)
 
 /* What an open place could be joined to for good. */
 static void
-propose_ties (Propose *p)
+propose_ties (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   if (p->raw->place == PM_NONE || !PM_FINDINGS[p->raw->kind].of_routes)
@@ -146,24 +141,27 @@ propose_ties (Propose *p)
     guint rail;
     guint32 at = rail_place (board, up == 1, &rail);
     if (at != PM_NONE)
-      edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)), PM_EDIT_JOIN,
-            p->raw->place, at, 0, 0);
+      pm_propose_edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), one)),
+                       PM_EDIT_JOIN, p->raw->place, at, 0, 0);
   }
   for (guint j = 0; j < board->n_joins; j++)
     for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
       g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
-      edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place,
-            board->joins[j].places[e], 0, 0);
+      pm_propose_edit (propose (p, g_strdup_printf (_("Join %s to %s."), one, pin)), PM_EDIT_JOIN, p->raw->place,
+                       board->joins[j].places[e], 0, 0);
     }
 }
 
 static void
-propose_pulls (Propose *p)
+propose_pulls (PmPropose *p)
 {
-  static const struct { gboolean up; guint ohms; const char *text, *each; } pulls[] = {
-    {TRUE, 10000, N_("Fit 10 kΩ from %s to +5 V."), N_("Fit 10 kΩ from each of %s to +5 V.")},
-    {FALSE, 10000, N_("Fit 10 kΩ from %s to 0 V."), N_("Fit 10 kΩ from each of %s to 0 V.")},
-    {FALSE, 330, N_("Fit 330 Ω from %s to 0 V."), N_("Fit 330 Ω from each of %s to 0 V.")}};
+  static const struct {
+    gboolean up;
+    guint ohms;
+    const char *text, *each;
+  } pulls[] = {{TRUE, 10000, N_("Fit 10 kΩ from %s to +5 V."), N_("Fit 10 kΩ from each of %s to +5 V.")},
+               {FALSE, 10000, N_("Fit 10 kΩ from %s to 0 V."), N_("Fit 10 kΩ from each of %s to 0 V.")},
+               {FALSE, 330, N_("Fit 330 Ω from %s to 0 V."), N_("Fit 330 Ω from each of %s to 0 V.")}};
   const PmTrial *trial = p->trial;
   g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
   g_autoptr (GPtrArray) names = g_ptr_array_new_with_free_func (g_free);
@@ -191,14 +189,14 @@ propose_pulls (Propose *p)
       PmRepair *repair = propose (p, g_strdup_printf (_(every ? pulls[k].each : pulls[k].text), every ? all : one));
       if (every)
         for (guint i = 0; i < places->len; i++)
-          edit (repair, PM_EDIT_PULL, g_array_index (places, guint32, i), rail, pulls[k].ohms, 0);
+          pm_propose_edit (repair, PM_EDIT_PULL, g_array_index (places, guint32, i), rail, pulls[k].ohms, 0);
       else
-        edit (repair, PM_EDIT_PULL, p->raw->place, rail, pulls[k].ohms, 0);
+        pm_propose_edit (repair, PM_EDIT_PULL, p->raw->place, rail, pulls[k].ohms, 0);
     }
 }
 
 static void
-propose_families_of (Propose *p, guint i)
+propose_families_of (PmPropose *p, guint i)
 {
   static const char *const order[] = {"HCT", "LS", "ALS", "F", "ACT", "S", "std", "HC", "AC"};
   const PmBoard *board = p->trial->board;
@@ -219,7 +217,7 @@ propose_families_of (Propose *p, guint i)
     if (pm_library_part (board->library, NULL, is, &family, NULL, instance->spot, faults) == NULL || family == NULL)
       continue;
     PmRepair *repair = propose (p, g_strdup_printf (_("Take a %s for %s."), is, instance->ref));
-    edit (repair, PM_EDIT_FAMILY, i, 0, 0, 0);
+    pm_propose_edit (repair, PM_EDIT_FAMILY, i, 0, 0, 0);
     repair->edits[0].family = family;
   }
 }
@@ -227,7 +225,7 @@ propose_families_of (Propose *p, guint i)
 /* A resistor that is there already on the net of the finding: smaller where it does not hold, larger where it
  * overloads. */
 static void
-propose_values (Propose *p)
+propose_values (PmPropose *p)
 {
   static const guint smaller[] = {4700, 1000, 330}, larger[] = {10000, 47000, 100000};
   gboolean grow = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH || p->raw->kind == PM_FINDING_LOW_NOT_REACHED;
@@ -247,7 +245,8 @@ propose_values (Propose *p)
       if (grow ? values[k] <= r->value : values[k] >= r->value)
         continue;
       g_autofree char *ohms = pm_quantity_format (values[k], PM_UNIT_OHM);
-      edit (propose (p, g_strdup_printf (_("Take %s for %s."), ohms, r->ref)), PM_EDIT_VALUE, i, 0, values[k], 0);
+      pm_propose_edit (propose (p, g_strdup_printf (_("Take %s for %s."), ohms, r->ref)), PM_EDIT_VALUE, i, 0,
+                       values[k], 0);
     }
   }
   pm_survey_bind (trial->survey, MIN (1, trial->cases->specs->len - 1), 0);
@@ -256,7 +255,7 @@ propose_values (Propose *p)
 /* Lugs and pins of the board that a switch can reach and that are joined to nothing: led to 0 V, to +5 V, to either
  * side of a cut line. */
 static void
-propose_bare_lugs (Propose *p)
+propose_bare_lugs (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   for (guint s = 0; s < board->n_switches; s++) {
@@ -266,20 +265,20 @@ propose_bare_lugs (Propose *p)
     for (guint c = 0; c < 2 * contacts->len; c++) {
       PmPair pair = g_array_index (contacts, PmPair, c / 2);
       guint32 lug = pm_name_plugged (board, c % 2 ? pair.b : pair.a), rail;
-      if (join_of (board, lug) != PM_NONE || p->out->len >= MAX_PROPOSALS)
+      if (pm_propose_join_of (board, lug) != PM_NONE || p->out->len >= PM_MOST_PROPOSALS)
         continue;
       g_autofree char *name = pm_name_pin (board, lug);
       for (guint up = 0; up < 2; up++) {
         guint32 at = rail_place (board, up == 1, &rail);
         if (at != PM_NONE)
-          edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), name)), PM_EDIT_JOIN,
-                lug, at, 0, 0);
+          pm_propose_edit (propose (p, g_strdup_printf (up ? _("Join %s to +5 V.") : _("Join %s to 0 V."), name)),
+                           PM_EDIT_JOIN, lug, at, 0, 0);
       }
       for (guint j = 0; j < board->n_joins; j++)
         for (guint e = 0; e < 2 && board->joins[j].kind == PM_JOIN_CUT; e++) {
           g_autofree char *pin = pm_name_pin (board, board->joins[j].places[e]);
-          edit (propose (p, g_strdup_printf (_("Join %s to %s."), name, pin)), PM_EDIT_JOIN, lug,
-                board->joins[j].places[e], 0, 0);
+          pm_propose_edit (propose (p, g_strdup_printf (_("Join %s to %s."), name, pin)), PM_EDIT_JOIN, lug,
+                           board->joins[j].places[e], 0, 0);
         }
     }
   }
@@ -287,7 +286,7 @@ propose_bare_lugs (Propose *p)
 
 /* The chip that the finding names, or each chip of the board. */
 static void
-propose_families (Propose *p)
+propose_families (PmPropose *p)
 {
   guint32 place = p->raw->kind == PM_FINDING_HIGH_NOT_ENOUGH ? p->raw->place2 : p->raw->place;
   if (place != PM_NONE)
@@ -297,7 +296,7 @@ propose_families (Propose *p)
 }
 
 static void
-propose_cable (Propose *p)
+propose_cable (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   for (guint m = 0; m < board->n_matings; m++) {
@@ -320,16 +319,17 @@ propose_cable (Propose *p)
     const char *where = other->part->type == PM_PART_DRIVE ? pm_name_drive (board, other->owner_index)
                         : other->title != NULL             ? other->title
                                                            : other->ref;
-    edit (propose (
-              p, g_strdup_printf (crossed ? _("Straighten conductors 10 to 16 of %s before %s (no twist at this end).")
+    pm_propose_edit (
+        propose (p,
+                 g_strdup_printf (crossed ? _("Straighten conductors 10 to 16 of %s before %s (no twist at this end).")
                                           : _("Cross conductors 10 to 16 of %s before %s (a twisted cable end)."),
                                   cable->ref, where)),
-          PM_EDIT_CROSS, m, MIN (lo, hi), MAX (lo, hi), crossed);
+        PM_EDIT_CROSS, m, MIN (lo, hi), MAX (lo, hi), crossed);
   }
 }
 
 static void
-propose_unmate (Propose *p)
+propose_unmate (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   if (p->raw->place == PM_NONE)
@@ -338,15 +338,16 @@ propose_unmate (Propose *p)
     for (guint k = 0; k < board->matings[m].n_pairs; k++)
       if (board->matings[m].pairs[k].a == p->raw->place || board->matings[m].pairs[k].b == p->raw->place) {
         g_autofree char *pin = pm_name_place (board, p->raw->place);
-        edit (propose (p, g_strdup_printf (_("Take the conductor to %s out (or insulate that contact)."), pin)),
-              PM_EDIT_UNMATE, m, k, 0, 0);
+        pm_propose_edit (
+            propose (p, g_strdup_printf (_("Take the conductor to %s out (or insulate that contact)."), pin)),
+            PM_EDIT_UNMATE, m, k, 0, 0);
       }
 }
 
 /* ---- joins of the board */
 
 static void
-propose_joins (Propose *p)
+propose_joins (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   g_autoptr (GArray) members = g_array_new (FALSE, FALSE, sizeof (PmPair)); /* a: place, b: join */
@@ -367,8 +368,8 @@ propose_joins (Propose *p)
       g_array_append_val (members, member);
     }
   }
-  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++)
-    for (guint k = 0; k < i && p->out->len < MAX_PROPOSALS; k++) {
+  for (guint i = 0; i < members->len && p->out->len < PM_MOST_PROPOSALS; i++)
+    for (guint k = 0; k < i && p->out->len < PM_MOST_PROPOSALS; k++) {
       PmPair a = g_array_index (members, PmPair, i), b = g_array_index (members, PmPair, k);
       guint ia = pm_board_instance_of (board, a.a), ib = pm_board_instance_of (board, b.a);
       if (ia != ib || a.b == b.b)
@@ -378,38 +379,38 @@ propose_joins (Propose *p)
       if (pa->role != pb->role || pa->role == PM_PIN_SUPPLY)
         continue;
       g_autofree char *na = pm_name_pin (board, b.a), *nb = pm_name_pin (board, a.a);
-      edit (propose (p, g_strdup_printf (_("Exchange what is joined to %s and to %s."), na, nb)), PM_EDIT_EXCHANGE,
-            a.a, b.a, 0, 0);
+      pm_propose_edit (propose (p, g_strdup_printf (_("Exchange what is joined to %s and to %s."), na, nb)),
+                       PM_EDIT_EXCHANGE, a.a, b.a, 0, 0);
     }
-  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS;
+  for (guint i = 0; i < members->len && p->out->len < PM_MOST_PROPOSALS;
        i++) { /* an output and a free one of the same chip */
     PmPair m = g_array_index (members, PmPair, i);
     const PmInstance *chip = &board->instances[pm_board_instance_of (board, m.a)];
     for (guint k = 0; k < chip->part->n_pins && chip->part->pins[m.a - chip->first_place].role == PM_PIN_OUTPUT; k++) {
-      if (chip->part->pins[k].role != PM_PIN_OUTPUT || join_of (board, chip->first_place + k) != PM_NONE ||
-          p->out->len >= MAX_PROPOSALS)
+      if (chip->part->pins[k].role != PM_PIN_OUTPUT || pm_propose_join_of (board, chip->first_place + k) != PM_NONE ||
+          p->out->len >= PM_MOST_PROPOSALS)
         continue;
       g_autofree char *na = pm_name_pin (board, m.a), *nb = pm_name_pin (board, chip->first_place + k);
-      edit (propose (p, g_strdup_printf (_("Move the wire of %s to %s."), na, nb)), PM_EDIT_EXCHANGE, m.a,
-            chip->first_place + k, 0, 0);
+      pm_propose_edit (propose (p, g_strdup_printf (_("Move the wire of %s to %s."), na, nb)), PM_EDIT_EXCHANGE, m.a,
+                       chip->first_place + k, 0, 0);
     }
   }
   if (p->raw->kind == PM_FINDING_START_UNKNOWN)
     return; /* a wire less settles no memory */
-  for (guint i = 0; i < members->len && p->out->len < MAX_PROPOSALS; i++) {
+  for (guint i = 0; i < members->len && p->out->len < PM_MOST_PROPOSALS; i++) {
     PmPair m = g_array_index (members, PmPair, i);
     g_autofree char *pin = pm_name_pin (board, m.a);
     const PmJoin *join = &board->joins[m.b];
-    edit (propose (p, join->spot.line > 0
-                          ? g_strdup_printf (_("Take %s out of the join at line %u."), pin, join->spot.line)
-                          : g_strdup_printf (_("Take %s off its net."), pin)),
-          PM_EDIT_CUT, m.a, m.b, 0, 0);
+    pm_propose_edit (propose (p, join->spot.line > 0
+                                     ? g_strdup_printf (_("Take %s out of the join at line %u."), pin, join->spot.line)
+                                     : g_strdup_printf (_("Take %s off its net."), pin)),
+                     PM_EDIT_CUT, m.a, m.b, 0, 0);
   }
 }
 
 /* A rail soldered straight to what a switch moves, where a resistor was meant. */
 static void
-propose_resistor_for_link (Propose *p)
+propose_resistor_for_link (PmPropose *p)
 {
   const PmBoard *board = p->trial->board;
   for (guint j = 0; j < board->n_joins; j++) {
@@ -432,182 +433,17 @@ propose_resistor_for_link (Propose *p)
         PmRepair *repair = propose (
             p, g_strdup_printf (_("Take %s and %s off %s, join them to each other, and fit 10 kΩ from there to +5 V."),
                                 a, b, join->name != NULL ? join->name : _("that net")));
-        edit (repair, PM_EDIT_CUT, moved, j, 0, 0);
-        edit (repair, PM_EDIT_CUT, input, j, 0, 0);
-        edit (repair, PM_EDIT_JOIN, moved, input, 0, 0);
-        edit (repair, PM_EDIT_PULL, moved, rail, 10000, 0);
+        pm_propose_edit (repair, PM_EDIT_CUT, moved, j, 0, 0);
+        pm_propose_edit (repair, PM_EDIT_CUT, input, j, 0, 0);
+        pm_propose_edit (repair, PM_EDIT_JOIN, moved, input, 0, 0);
+        pm_propose_edit (repair, PM_EDIT_PULL, moved, rail, 10000, 0);
       }
   }
 }
 
-/* ---- the compound: cut this line and carry it like that one */
-
-static gboolean
-joined (const PmBoard *board, guint32 a, guint32 b)
-{
-  guint32 j = join_of (board, a);
-  for (guint k = 0; j != PM_NONE && k < board->joins[j].n_places; k++)
-    if (board->joins[j].places[k] == b)
-      return TRUE;
-  return FALSE;
-}
-
-/* A line on the board: the ends of its through pin, machine side and far side. */
-typedef struct { guint32 join, machine, far; } Line;
-
-static gboolean
-section_uses (const PmBoard *board, const PmInstance *instance, const PmSection *section, const Line *line)
-{
-  for (guint k = 0; k < pm_table_n_outputs (section->table); k++)
-    if (pm_table_kind (section->table, k) == PM_COLUMN_PIN) {
-      guint32 out = instance->first_place + section->outputs[k];
-      if (joined (board, out, line->machine) || joined (board, out, line->far))
-        return TRUE;
-    }
-  return FALSE;
-}
-
-/* Wires section spare as section used is wired, where the ends of lines from[0] and from[1] become those of to[0] and
- * to[1]; what used shares with others, an enable or a control, spare shares too. FALSE if that takes more edits than a
- * repair may have. */
-static gboolean
-wire_alike (const PmTrial *trial, PmRepair *repair, const PmInstance *instance, const PmSection *used,
-            const PmSection *spare, const Line from[2], const Line to[2])
-{
-  const PmBoard *board = trial->board;
-  guint n_in = pm_table_n_inputs (used->table), n_out = pm_table_n_outputs (used->table);
-  for (guint k = 0; k < n_in + n_out; k++) {
-    guint32 pin = k < n_in ? used->inputs[k] : used->outputs[k - n_in],
-            spare_pin = k < n_in ? spare->inputs[k] : spare->outputs[k - n_in];
-    if (PM_IS_BIT (pin) || pin == spare_pin ||
-        (k >= n_in && pm_table_kind (used->table, k - n_in) != PM_COLUMN_PIN))
-      continue;
-    guint32 here = instance->first_place + pin, there = instance->first_place + spare_pin, target = PM_NONE;
-    for (guint e = 0; e < 4 && target == PM_NONE; e++)
-      if (joined (board, here, e % 2 ? from[e / 2].far : from[e / 2].machine))
-        target = e % 2 ? to[e / 2].far : to[e / 2].machine;
-    guint32 old = join_of (board, there);
-    if (old != PM_NONE)
-      edit (repair, PM_EDIT_CUT, there, old, 0, 0);
-    if (target == PM_NONE && join_of (board, here) != PM_NONE)
-      target = here;
-    if (target != PM_NONE)
-      edit (repair, PM_EDIT_JOIN, there, target, 0, 0);
-  }
-  return repair->n_edits < PM_REPAIR_MAX_EDITS;
-}
-
-static gboolean
-section_is_free (const PmTrial *trial, const PmInstance *instance, const PmSection *section)
-{
-  for (guint k = 0; k < pm_table_n_outputs (section->table); k++)
-    if (pm_table_kind (section->table, k) == PM_COLUMN_PIN &&
-        join_of (trial->board, instance->first_place + section->outputs[k]) != PM_NONE)
-      return FALSE;
-  return TRUE;
-}
-
-/* The section that carries a line; its instance; NULL if a chip does not carry it. */
-static const PmSection *
-carrier (const PmBoard *board, const Line *line, const PmInstance **instance)
-{
-  for (guint i = 0; i < board->n_instances; i++) {
-    *instance = &board->instances[i];
-    for (guint s = 0; s < (*instance)->part->n_sections && (*instance)->owner == PM_OWNER_BOARD; s++)
-      if (section_uses (board, *instance, &(*instance)->part->sections[s], line))
-        return &(*instance)->part->sections[s];
-  }
-  return NULL;
-}
-
-/* Spare sections that are like used, at most two; how many there are. */
-static guint
-spare_sections (const PmTrial *trial, const PmInstance *instance, const PmSection *used, const PmSection *spare[2])
-{
-  guint n = 0;
-  for (guint s = 0; s < instance->part->n_sections && n < 2; s++)
-    if (instance->part->sections[s].table == used->table &&
-        section_is_free (trial, instance, &instance->part->sections[s]))
-      spare[n++] = &instance->part->sections[s];
-  return n;
-}
-
-static Line
-line_at (const PmBoard *board, guint32 j)
-{
-  return (Line) {j, board->joins[j].places[0], board->joins[j].places[1]};
-}
-
-/* One line that goes straight through, carried like one that is cut, each in the other's place. */
-static void
-propose_carry_one (Propose *p, guint32 through, guint32 cut)
-{
-  const PmBoard *board = p->trial->board;
-  const Line own = line_at (board, through), like = line_at (board, cut);
-  const Line from[2] = {like, own}, to[2] = {own, like};
-  const PmInstance *instance;
-  const PmSection *used = carrier (board, &like, &instance), *spare[2];
-  if (used == NULL || spare_sections (p->trial, instance, used, spare) == 0)
-    return;
-  g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
-  edit (repair, PM_EDIT_CUT, own.machine, own.join, 0, 0);
-  if (!wire_alike (p->trial, repair, instance, used, spare[0], from, to))
-    return;
-  g_autofree char *a = join_name (p->trial, through), *b = join_name (p->trial, cut);
-  repair->text =
-      g_strdup_printf (_("Cut %s and carry it over the next section, like %s, with the two exchanged."), a, b);
-  g_ptr_array_add (p->out, g_steal_pointer (&repair));
-}
-
-/* Two lines that go straight through, made to change places with each other as the two cut ones do. */
-static void
-propose_carry_two (Propose *p, const guint32 through[2], const guint32 cuts[2])
-{
-  const PmBoard *board = p->trial->board;
-  const Line to[2] = {line_at (board, through[0]), line_at (board, through[1])};
-  const Line from[2] = {line_at (board, cuts[0]), line_at (board, cuts[1])};
-  const PmInstance *instance, *second;
-  const PmSection *used = carrier (board, &from[0], &instance), *other = carrier (board, &from[1], &second), *spare[2];
-  if (used == NULL || other == NULL || second != instance || other->table != used->table ||
-      spare_sections (p->trial, instance, used, spare) < 2)
-    return;
-  g_autofree PmRepair *repair = g_new0 (PmRepair, 1);
-  for (guint n = 0; n < 2; n++)
-    edit (repair, PM_EDIT_CUT, to[n].machine, to[n].join, 0, 0);
-  if (!wire_alike (p->trial, repair, instance, used, spare[0], from, to) ||
-      !wire_alike (p->trial, repair, instance, other, spare[1], from, to))
-    return;
-  g_autofree char *a = join_name (p->trial, through[0]), *b = join_name (p->trial, through[1]);
-  repair->text = g_strdup_printf (
-      _("Cut %s and %s as well, and exchange them over the two spare sections of %s, as the selects are."), a, b,
-      instance->ref);
-  g_ptr_array_add (p->out, g_steal_pointer (&repair));
-}
-
-static void
-propose_carry (Propose *p)
-{
-  const PmBoard *board = p->trial->board;
-  g_autoptr (GArray) throughs = g_array_new (FALSE, FALSE, sizeof (guint32));
-  g_autoptr (GArray) cuts = g_array_new (FALSE, FALSE, sizeof (guint32));
-  for (guint j = 0; j < board->n_joins; j++)
-    if (board->joins[j].kind == PM_JOIN_CUT)
-      g_array_append_val (cuts, j);
-    else if (board->joins[j].kind == PM_JOIN_THROUGH && line_of_join (p->trial, j) != PM_NONE)
-      g_array_append_val (throughs, j);
-  for (guint i = 0; i < throughs->len; i++)
-    for (guint m = 0; m < cuts->len && p->out->len < MAX_PROPOSALS; m++)
-      propose_carry_one (p, g_array_index (throughs, guint32, i), g_array_index (cuts, guint32, m));
-  for (guint i = 0; i < throughs->len && cuts->len == 2; i++)
-    for (guint k = i + 1; k < throughs->len && p->out->len < MAX_PROPOSALS; k++) {
-      const guint32 pair[2] = {g_array_index (throughs, guint32, i), g_array_index (throughs, guint32, k)};
-      propose_carry_two (p, pair, (const guint32 *) (gconstpointer) cuts->data);
-    }
-}
-
 /* Chips of the board that have no power in the first setting. */
 static void
-propose_power (Propose *p)
+propose_power (PmPropose *p)
 {
   const PmTranslation *t = p->trial->t;
   guint rail;
@@ -622,7 +458,7 @@ propose_power (Propose *p)
       if (chip->part->pins[k].role == PM_PIN_SUPPLY) {
         g_autofree char *pin = pm_name_pin (t->board, chip->first_place + k);
         PmRepair *repair = propose (p, g_strdup_printf (_("Join %s to +5 V."), pin));
-        edit (repair, PM_EDIT_JOIN, chip->first_place + k, live, 0, 0);
+        pm_propose_edit (repair, PM_EDIT_JOIN, chip->first_place + k, live, 0, 0);
       }
   }
 }
@@ -630,14 +466,15 @@ propose_power (Propose *p)
 GPtrArray *
 pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
 {
-  Propose p = {trial, raw, g_ptr_array_new_with_free_func ((GDestroyNotify) pm_repair_free)};
+  PmPropose p = {trial, raw, g_ptr_array_new_with_free_func ((GDestroyNotify)pm_repair_free)};
   pm_survey_bind (trial->survey, MIN (1, trial->cases->specs->len - 1), 0);
   switch (raw->kind) {
   case PM_FINDING_ASSUMED:
   case PM_FINDING_POSITION_NOT_STATED:
   case PM_FINDING_NOT_SEEN_AS:
   case PM_FINDING_POWER_ON_RESET:
-  case PM_FINDING_AS_TODAY: return p.out;
+  case PM_FINDING_AS_TODAY:
+    return p.out;
   case PM_FINDING_LOW_NOT_REACHED:
   case PM_FINDING_HIGH_NOT_ENOUGH:
     propose_values (&p);
@@ -645,15 +482,19 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
     if (raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 != PM_NONE)
       propose_pulls (&p);
     return p.out;
-  case PM_FINDING_UNUSED_INPUT_OPEN: return p.out;
+  case PM_FINDING_UNUSED_INPUT_OPEN:
+    return p.out;
   case PM_FINDING_RAILS_JOINED:
     propose_resistor_for_link (&p);
     propose_joins (&p);
     return p.out;
-  case PM_FINDING_CONTROL_WRONG_WAY: propose_swaps (&p); return p.out;
-  default: break;
+  case PM_FINDING_CONTROL_WRONG_WAY:
+    propose_swaps (&p);
+    return p.out;
+  default:
+    break;
   }
-  gboolean unjoined = raw->place != PM_NONE && join_of (trial->board, raw->place) == PM_NONE;
+  gboolean unjoined = raw->place != PM_NONE && pm_propose_join_of (trial->board, raw->place) == PM_NONE;
   if (raw->kind != PM_FINDING_THROUGH_NOT_CARRIED) {
     if (unjoined)
       propose_ties (&p);
@@ -668,7 +509,7 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
     propose_positions (&p);
   propose_bare_lugs (&p);
   propose_cable (&p);
-  propose_carry (&p);
+  pm_propose_carry (&p);
   if (raw->kind == PM_FINDING_SHARED_LINE_HELD)
     propose_unmate (&p);
   if (raw->kind == PM_FINDING_ANSWERS_HOST_OFF)
