@@ -16,6 +16,7 @@ struct _PmDrawer {
   GtkDropDown    *files;
   GtkWidget      *show_in_file, *copy;
   GtkStack       *stack;
+  GtkScrolledWindow *scroller;
   GtkGrid        *rows;
   GtkBox         *file_place;
   /* borrowed */
@@ -26,10 +27,11 @@ struct _PmDrawer {
   PmChoice       *choice;
   char           *board_path;
   GPtrArray      *paths;      /* of the files to choose from, the board first */
+  int             to_do_row;  /* or -1 */
   gboolean        updating;
 };
 
-enum { CLOSED, N_SIGNALS };
+enum { CLOSED, TURNED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PmDrawer, pm_drawer, GTK_TYPE_BOX)
@@ -45,6 +47,7 @@ static const Row finding_rows[] = {
   { N_("Measure"), offsetof (PmFinding, measure) },
   { N_("Follows"), offsetof (PmFinding, follows) },
 };
+#define MOST_ROWS (G_N_ELEMENTS (finding_rows) + 2) /* followers and "accepted" besides */
 
 static const char *
 row_text (const PmFinding *finding, guint i)
@@ -79,10 +82,18 @@ pm_finding_to_text (const PmFinding *finding)
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
+/* A selection that stays behind would look like a chosen row. */
+static void
+text_left_cb (GtkEventControllerFocus *controller, GtkLabel *label)
+{
+  gtk_label_select_region (label, 0, 0);
+}
+
 static void
 add_row (PmDrawer *self, int row, const char *name, const char *text)
 {
   GtkWidget *left = gtk_label_new (name), *right = gtk_label_new (text);
+  GtkEventController *focus = gtk_event_controller_focus_new ();
 
   gtk_label_set_xalign (GTK_LABEL (left), 0);
   gtk_label_set_yalign (GTK_LABEL (left), 0);
@@ -93,6 +104,8 @@ add_row (PmDrawer *self, int row, const char *name, const char *text)
   gtk_label_set_wrap_mode (GTK_LABEL (right), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_selectable (GTK_LABEL (right), TRUE);
   gtk_widget_set_hexpand (right, TRUE);
+  g_signal_connect (focus, "leave", G_CALLBACK (text_left_cb), right);
+  gtk_widget_add_controller (right, focus);
   gtk_accessible_update_relation (GTK_ACCESSIBLE (right), GTK_ACCESSIBLE_RELATION_LABELLED_BY, left, NULL, -1);
   gtk_grid_attach (self->rows, left, 0, row, 1, 1);
   gtk_grid_attach (self->rows, right, 1, row, 1, 1);
@@ -116,11 +129,15 @@ fill_finding (PmDrawer *self)
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->rows))) != NULL)
     gtk_grid_remove (self->rows, child);
+  self->to_do_row = -1;
   if (finding == NULL)
     return;
   for (guint i = 0; i < G_N_ELEMENTS (finding_rows); i++)
-    if (row_text (finding, i) != NULL)
+    if (row_text (finding, i) != NULL) {
+      if (finding_rows[i].offset == offsetof (PmFinding, to_do))
+        self->to_do_row = row;
       add_row (self, row++, row_name (finding, i), row_text (finding, i));
+    }
   if (finding->follows == NULL && finding->followers != NULL && finding->followers[0] != NULL) {
     g_autofree char *text = g_strjoinv ("\n", finding->followers);
 
@@ -249,11 +266,13 @@ pm_drawer_class_init (PmDrawerClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, copy);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, stack);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, rows);
+  gtk_widget_class_bind_template_child (widget_class, PmDrawer, scroller);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, file_place);
   gtk_widget_class_bind_template_callback (widget_class, file_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, show_in_file_cb);
   gtk_widget_class_bind_template_callback (widget_class, copy_cb);
   gtk_widget_class_bind_template_callback (widget_class, close_cb);
+  signals[TURNED] = g_signal_new ("turned", PM_TYPE_DRAWER, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[CLOSED] = g_signal_new ("closed", PM_TYPE_DRAWER, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
@@ -281,6 +300,7 @@ pm_drawer_show_finding (PmDrawer *self)
   g_return_if_fail (PM_IS_DRAWER (self));
   gtk_stack_set_visible_child_name (self->stack, "finding");
   update_bar (self);
+  g_signal_emit (self, signals[TURNED], 0);
 }
 
 void
@@ -301,6 +321,7 @@ pm_drawer_show_file (PmDrawer *self, const char *path, guint line)
   mark_file (self);
   gtk_stack_set_visible_child_name (self->stack, "file");
   update_bar (self);
+  g_signal_emit (self, signals[TURNED], 0);
   pm_file_view_go_to_line (self->view, line);
 }
 
@@ -337,6 +358,62 @@ pm_drawer_set_source (PmDrawer *self, const char *board_path, const PmFaults *fa
   if (pm_drawer_is_file (self))
     mark_file (self);
   update_bar (self);
+}
+
+static int
+natural_size (GtkWidget *widget, GtkOrientation orientation, int for_size)
+{
+  int natural;
+
+  gtk_widget_measure (widget, orientation, for_size, NULL, &natural, NULL, NULL);
+  return natural;
+}
+
+/* Heights of the rows when all of them together are so wide. */
+static guint
+measure_rows (PmDrawer *self, int width, int heights[MOST_ROWS])
+{
+  GtkBorder padding;
+  GtkWidget *name;
+  guint n = 0;
+  int names = 0;
+
+  for (guint i = 0; i < MOST_ROWS && (name = gtk_grid_get_child_at (self->rows, 0, (int) i)) != NULL; i++)
+    names = MAX (names, natural_size (name, GTK_ORIENTATION_HORIZONTAL, -1));
+  gtk_style_context_get_padding (gtk_widget_get_style_context (GTK_WIDGET (self->rows)), &padding);
+  width -= padding.left + padding.right + names + (int) gtk_grid_get_column_spacing (self->rows);
+  for (; n < MOST_ROWS && (name = gtk_grid_get_child_at (self->rows, 0, (int) n)) != NULL; n++)
+    heights[n] = MAX (natural_size (name, GTK_ORIENTATION_VERTICAL, -1),
+                      natural_size (gtk_grid_get_child_at (self->rows, 1, (int) n), GTK_ORIENTATION_VERTICAL,
+                                    MAX (width, 1)));
+  return n;
+}
+
+int
+pm_drawer_fit (PmDrawer *self, int width, int most, int most_to_do)
+{
+  int heights[MOST_ROWS], spacing, bar, whole, height, best = 0;
+  GtkBorder padding;
+  guint n;
+
+  g_return_val_if_fail (PM_IS_DRAWER (self), most);
+  spacing = (int) gtk_grid_get_row_spacing (self->rows);
+  bar = natural_size (GTK_WIDGET (self), GTK_ORIENTATION_VERTICAL, width) -
+        natural_size (GTK_WIDGET (self->stack), GTK_ORIENTATION_VERTICAL, width);
+  whole = bar + natural_size (GTK_WIDGET (self->rows), GTK_ORIENTATION_VERTICAL, width);
+  if (whole <= most)
+    return whole;
+  /* A bar to scroll with takes some of the width. */
+  width -= natural_size (gtk_scrolled_window_get_vscrollbar (self->scroller), GTK_ORIENTATION_HORIZONTAL, -1);
+  gtk_style_context_get_padding (gtk_widget_get_style_context (GTK_WIDGET (self->rows)), &padding);
+  n = measure_rows (self, width, heights);
+  height = bar + padding.top;
+  for (guint i = 0; i < n; i++) {
+    height += heights[i] + (i > 0 ? spacing : 0);
+    if (height + spacing / 2 <= ((int) i <= self->to_do_row ? most_to_do : most))
+      best = height + spacing / 2;
+  }
+  return best > 0 ? best : most;
 }
 
 gboolean

@@ -9,7 +9,8 @@ G_BEGIN_DECLS
 #define PM_TYPE_DRAWER (pm_drawer_get_type ())
 G_DECLARE_FINAL_TYPE (PmDrawer, pm_drawer, PM, DRAWER, GtkBox)
 
-/* Signal "closed": its button was pressed; the window hides it. */
+/* Signals "closed": its button was pressed; the window hides it.  "turned": it shows the finding or the file now, and
+ * may need another height. */
 void        pm_drawer_set_choice   (PmDrawer *self, PmChoice *choice);
 void        pm_drawer_show_finding (PmDrawer *self);
 /* path NULL: the file that is shown, else the board's.  line 0: where the cursor is. */
@@ -17,6 +18,9 @@ void        pm_drawer_show_file    (PmDrawer *self, const char *path, guint line
 /* What the file is marked with, and the board's path: after each load. */
 void        pm_drawer_set_source   (PmDrawer *self, const char *board_path, const PmFaults *faults);
 gboolean    pm_drawer_is_file      (PmDrawer *self);
+/* The height that the finding needs at a width.  Where that is over most: one at which no row is cut, with "To do" if
+ * that is possible within most_to_do. */
+int         pm_drawer_fit          (PmDrawer *self, int width, int most, int most_to_do);
 void        pm_drawer_focus        (PmDrawer *self);
 PmFileView *pm_drawer_get_file_view (PmDrawer *self);    /* NULL until a file has been shown */
 /* The seven rows as text. Free with g_free. */

@@ -126,6 +126,8 @@ pm_look_follow (GdkDisplay *display, GSettings *settings)
   follower->gtk = gtk_settings_get_for_display (display);
   g_set_object (&follower->settings, settings);
   g_object_get (follower->gtk, "gtk-application-prefer-dark-theme", &follower->system_dark, NULL);
+  /* A text that is walked to by keyboard is read, not chosen. */
+  g_object_set (follower->gtk, "gtk-label-select-on-focus", FALSE, NULL);
   g_object_set_data_full (G_OBJECT (display), "pm-look", follower, follower_free);
   if (settings != NULL)
     g_signal_connect_swapped (settings, "changed::style", G_CALLBACK (apply), follower);

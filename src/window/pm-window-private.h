@@ -40,8 +40,9 @@ struct _PmWindow {
   /* state */
   gboolean        fresh;         /* the next study is another board's */
   gboolean        narrow, arranging;
+  gboolean        by_hand;       /* somebody has set the height of the drawer in this window */
   gboolean        pane_wanted, sheet_open;
-  int             drawer_height, last_height;
+  int             drawer_height, last_height, last_width;
   guint           arrange_id, quiet_id, busy_id;
 };
 

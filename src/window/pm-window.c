@@ -16,6 +16,9 @@
 #define WIDE_FROM 1000
 #define QUIET_AFTER_MS 3000
 #define DRAWER_LEAST 110
+#define FILE_SHARE 38    /* percent of the room below the switches */
+#define FINDING_SHARE 50
+#define PAGE_LEAST 64    /* what is left of the page above a finding that is long */
 #define STRIP_SHARE 28   /* percent of the window that switches in a line may take */
 
 G_DEFINE_FINAL_TYPE (PmWindow, pm_window, GTK_TYPE_APPLICATION_WINDOW)
@@ -51,17 +54,34 @@ has_check (PmWindow *self)
   return pm_choice_get_check (self->choice) != NULL;
 }
 
-/* The drawer keeps the height that was chosen for it, but leaves the page at least a good half. */
+static GtkWidget *
+handle_of (GtkPaned *paned)
+{
+  GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (paned));
+
+  while (child != NULL && (child == gtk_paned_get_start_child (paned) || child == gtk_paned_get_end_child (paned)))
+    child = gtk_widget_get_next_sibling (child);
+  return child;
+}
+
+/* A finding takes the height that its rows need; what to do about it goes before the page, which scrolls.  The file
+ * takes the height that was chosen by hand, but leaves the page at least a good half. */
 static void
 place_drawer (PmWindow *self, int height)
 {
-  int least = (int) (DRAWER_LEAST * pm_look_text_scale (GTK_WIDGET (self)));
-  int wanted = CLAMP (self->drawer_height, MIN (least, height / 2), MAX (height * 38 / 100, MIN (least, height / 2)));
+  double scale = pm_look_text_scale (GTK_WIDGET (self));
+  int least = MIN ((int) (DRAWER_LEAST * scale), height / 2), wanted, handle = 0;
 
   if (!gtk_widget_get_visible (GTK_WIDGET (self->drawer)) || height <= 0)
     return;
+  if (!self->by_hand && !pm_drawer_is_file (self->drawer) && self->last_width > 0)
+    wanted = pm_drawer_fit (self->drawer, self->last_width, MAX (height * FINDING_SHARE / 100, least),
+                            MAX (height - (int) (PAGE_LEAST * scale), least));
+  else
+    wanted = CLAMP (self->drawer_height, least, MAX (height * (self->by_hand ? 75 : FILE_SHARE) / 100, least));
+  gtk_widget_measure (handle_of (self->paned), GTK_ORIENTATION_VERTICAL, -1, NULL, &handle, NULL, NULL);
   self->arranging = TRUE;
-  gtk_paned_set_position (self->paned, height - wanted);
+  gtk_paned_set_position (self->paned, height - wanted - handle);
   self->arranging = FALSE;
 }
 
@@ -97,6 +117,7 @@ arrange_cb (gpointer data)
                                               MAX (whole * STRIP_SHARE / 100, 40));
   pm_verdict_strip_set_narrow (self->verdict, self->narrow);
   pm_routes_page_set_room (self->routes, show_pane && !self->narrow ? width - pane_width : width, height, self->narrow);
+  self->last_width = show_pane && !self->narrow ? width - pane_width : width;
   place_drawer (self, height);
   self->last_height = height;
   return G_SOURCE_REMOVE;
@@ -166,13 +187,16 @@ static void
 position_cb (GtkPaned *paned, GParamSpec *pspec, PmWindow *self)
 {
   int height = gtk_widget_get_height (GTK_WIDGET (paned));
+  GtkWidget *handle = handle_of (paned);
 
   /* Only a hand on the handle counts, not sizes that are being handed out. */
   if (self->arranging || height != self->last_height || !gtk_widget_get_visible (GTK_WIDGET (self->drawer)))
     return;
-  if (gtk_widget_get_state_flags (GTK_WIDGET (paned)) &
-      (GTK_STATE_FLAG_ACTIVE | GTK_STATE_FLAG_FOCUS_WITHIN | GTK_STATE_FLAG_PRELIGHT))
+  if (handle != NULL && gtk_widget_get_state_flags (handle) &
+      (GTK_STATE_FLAG_ACTIVE | GTK_STATE_FLAG_FOCUSED | GTK_STATE_FLAG_PRELIGHT)) {
     self->drawer_height = height - gtk_paned_get_position (paned);
+    self->by_hand = TRUE;
+  }
 }
 
 static void
@@ -207,6 +231,8 @@ choice_changed_cb (PmChoice *choice, PmWindow *self)
   if (pm_choice_get_finding (choice) >= 0 && gtk_widget_get_visible (GTK_WIDGET (self->drawer)) &&
       !pm_drawer_is_file (self->drawer))
     pm_drawer_show_finding (self->drawer);
+  if (gtk_widget_get_visible (GTK_WIDGET (self->drawer)))
+    pm_window_arrange (self); /* other rows, other height */
 }
 
 static void
@@ -218,6 +244,8 @@ pm_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
   GTK_WIDGET_CLASS (pm_window_parent_class)->size_allocate (widget, width, height, baseline);
   if (gtk_widget_get_height (self->body) != before || (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow)
     pm_window_arrange (self);
+  else if (width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)) != self->last_width)
+    pm_window_arrange (self); /* other lines of the finding */
   else
     pm_routes_page_set_room (self->routes, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)),
                              gtk_widget_get_height (self->body), self->narrow);
@@ -352,6 +380,7 @@ pm_window_init (PmWindow *self)
   g_signal_connect_swapped (self->start, "file-activated", G_CALLBACK (pm_window_open), self);
   g_signal_connect (self->paned, "notify::position", G_CALLBACK (position_cb), self);
   g_signal_connect (self->drawer, "closed", G_CALLBACK (drawer_closed_cb), self);
+  g_signal_connect_swapped (self->drawer, "turned", G_CALLBACK (pm_window_arrange), self);
   g_signal_connect (self->findings, "finding-activated", G_CALLBACK (finding_activated_cb), self);
   g_signal_connect_object (self->choice, "changed", G_CALLBACK (choice_changed_cb), self, 0);
   pm_window_init_open (self);

@@ -101,6 +101,56 @@ test_small (void)
   }
 }
 
+/* How far a widget reaches below the bottom of another that it lies in. */
+static float
+hidden_below (GtkWidget *widget, GtkWidget *within)
+{
+  graphene_rect_t bounds;
+
+  g_assert_true (gtk_widget_compute_bounds (widget, within, &bounds));
+  return bounds.origin.y + bounds.size.height - (float) gtk_widget_get_height (within);
+}
+
+/* What to do about it is what people open a finding for: it is wholly in sight in every window, and where rows are out
+ * of sight a bar says so. */
+static void
+test_to_do_in_sight (void)
+{
+  static const int sizes[][2] = { { 800, 600 }, { 1280, 800 } };
+  static const char *const boards[] = { "switched-on-one-side-only", "motor-stays", "cut-not-made" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (sizes) * G_N_ELEMENTS (boards); i++) {
+    const int *size = sizes[i % G_N_ELEMENTS (sizes)];
+    g_autofree char *path = window_test_board (boards[i / G_N_ELEMENTS (sizes)]);
+    PmWindow *window = window_test_open (path, size[0], size[1]);
+    GtkWidget *drawer, *scroller, *row;
+    gboolean overflows;
+
+    for (guint more = 0; more < 2; more++) {
+      window_test_action (window, "win.finding-next");
+      drawer = window_test_find (window, PM_TYPE_DRAWER, 0);
+      scroller = window_test_find (drawer, GTK_TYPE_SCROLLED_WINDOW, 0);
+      row = window_test_label (drawer, "Tried: ");
+      g_assert_nonnull (row);
+      g_test_message ("%s at %dx%d: %g below", boards[i / G_N_ELEMENTS (sizes)], size[0], size[1],
+                      hidden_below (row, scroller));
+      g_assert_cmpfloat (hidden_below (row, scroller), <=, 0);
+      overflows = hidden_below (window_test_find (scroller, GTK_TYPE_GRID, 0), scroller) > 0;
+      g_assert_cmpint (
+          gtk_widget_get_mapped (gtk_scrolled_window_get_vscrollbar (GTK_SCROLLED_WINDOW (scroller))), ==, overflows);
+      g_assert_true (size[0] == 800 || !overflows);
+      for (guint k = 0; k < window_test_count (window, GTK_TYPE_TOGGLE_BUTTON); k++) {
+        GtkWidget *button = window_test_find (window, GTK_TYPE_TOGGLE_BUTTON, k);
+
+        if (g_strcmp0 (gtk_button_get_label (GTK_BUTTON (button)), "More") == 0)
+          gtk_toggle_button_set_active (GTK_TOGGLE_BUTTON (button), TRUE);
+      }
+      window_test_settle (window);
+    }
+    window_test_close (window);
+  }
+}
+
 static void
 test_start (void)
 {
@@ -251,6 +301,7 @@ main (int argc, char **argv)
   g_assert_nonnull (boards[0]);
   g_test_add_func ("/window/start", test_start);
   g_test_add_func ("/window/small", test_small);
+  g_test_add_func ("/window/to-do-in-sight", test_to_do_in_sight);
   g_test_add_func ("/window/follow", test_follow);
   g_test_add_func ("/window/turns-bad", test_turns_bad);
   g_test_add_func ("/window/starts-bad", test_starts_bad);
