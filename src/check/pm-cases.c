@@ -428,6 +428,16 @@ pm_cases_new (const PmTranslation *t, guint which)
   return cases;
 }
 
+PmCases *
+pm_cases_once (const PmTranslation *t, const int *positions, guint setting)
+{
+  PmCases *cases = g_new0 (PmCases, 1);
+  cases->specs = g_ptr_array_new_with_free_func ((GDestroyNotify) spec_free);
+  PmCaseSpec *spec = spec_new (cases, t, PM_CASE_ONCE, positions, setting);
+  g_ptr_array_add (spec->bindings, bind_positions (t, positions, TRUE));
+  return cases;
+}
+
 const PmCaseSpec *
 pm_cases_baseline (const PmCases *cases, const PmCaseSpec *spec)
 {

@@ -38,6 +38,8 @@ typedef struct {
 #define PM_CASES_ALL G_MAXUINT
 #define PM_CASES_SETTINGS 0u
 PmCases    *pm_cases_new      (const PmTranslation *translation, guint which);
+/* One case alone: places of all switches, of which a set-once one is not in its usual place. */
+PmCases    *pm_cases_once     (const PmTranslation *translation, const int *positions, guint setting);
 void        pm_cases_free     (PmCases *cases);
 /* TRUE for switches whose every position is a setting: by hand, or any. */
 gboolean    pm_switch_is_by_hand (const PmSwitch *sw);

@@ -4,6 +4,7 @@
 #include "pm-check.h"
 #include "pm-finding.h"
 #include "pm-naming.h"
+#include "pm-once.h"
 #include "pm-verdict.h"
 #include <glib/gi18n-lib.h>
 
@@ -13,39 +14,10 @@ pm_check_cell (const PmCheck *check, guint case_index, guint unit, guint drive)
   return &check->cases[case_index].cells[unit * check->board->n_drives + drive];
 }
 
-static void
-join_name (GString *text, const char *with, const char *name)
-{
-  g_string_append_printf (text, "%s%s", text->len > 0 ? with : "", name);
-}
-
 char *
 pm_check_reach_text (const PmCheck *check, guint case_index, guint unit)
 {
-  g_autoptr (GString) sure = g_string_new (NULL), perhaps = g_string_new (NULL);
-  gboolean undecided = FALSE;
-  for (guint d = 0; d < check->board->n_drives; d++) {
-    const PmCell *cell = pm_check_cell (check, case_index, unit, d);
-    const char *name = pm_name_drive (check->board, d);
-    if (cell->answer == PM_ANSWER_YES)
-      join_name (sure, " + ", name);
-    else if (cell->answer == PM_ANSWER_DEPENDS) {
-      g_autofree char *with = g_strdup_printf (_("%s if %s"), name, cell->on);
-      join_name (sure, " + ", with);
-    } else if (cell->answer != PM_ANSWER_NEVER) {
-      undecided |= cell->answer == PM_ANSWER_NOT_DECIDED;
-      join_name (perhaps, _(" or "), name);
-    }
-  }
-  if (perhaps->len > 0)
-    g_string_append_printf (sure,
-                            sure->len > 0 ? _(", perhaps %s too")
-                            : undecided   ? _("%s, not decided")
-                                          : _("%s, not certain"),
-                            perhaps->str);
-  if (sure->len == 0)
-    g_string_append (sure, _("nothing"));
-  return g_string_free (g_steal_pointer (&sure), FALSE);
+  return pm_name_reach (check->board, pm_check_cell (check, case_index, unit, 0));
 }
 
 gboolean
@@ -197,42 +169,9 @@ caption_text (const PmCheck *check, const PmCaseSpec *spec, const PmCaseResult *
   return NULL;
 }
 
-/* Why a place of what is set once must not be used; NULL if it may. */
-static char *
-why_not (const PmCheck *check, const PmTrial *trial, guint i)
-{
-  const PmBoard *board = check->board;
-  const PmCaseResult *result = &check->cases[i];
-  if (trial->survey->of[i].joined_rails != 0)
-    return g_strdup (_("supplies are joined"));
-  if (trial->survey->of[i].clashes->len > 0)
-    return g_strdup (_("outputs collide"));
-  for (guint d = 0; d < board->n_drives; d++)
-    if (result->marks[d] == PM_DRIVE_ALWAYS && check->cases[result->setting].marks[d] != PM_DRIVE_ALWAYS &&
-        !board->host.always_one)
-      return g_strdup_printf (_("%s answers with nothing turned on"), pm_name_drive (board, d));
-  for (guint u = 0; u < board->host.n_units; u++) {
-    guint n = 0;
-    for (guint d = 0; d < board->n_drives; d++)
-      n += pm_check_cell (check, i, u, d)->answer == PM_ANSWER_YES;
-    if (n > 1)
-      return g_strdup_printf (_("two drives answer %s"), board->host.units[u].name);
-  }
-  for (guint u = 0; u < board->host.n_units && result->fit == PM_FIT_NOT_AS_WANTED; u++) {
-    PmWantCell want = board->wanted[result->wanted].units[u];
-    for (guint d = 0; d < board->n_drives && (want.want == PM_WANT_DRIVE || want.want == PM_WANT_NOTHING); d++)
-      if (pm_check_cell (check, i, u, d)->answer !=
-          (want.want == PM_WANT_DRIVE && want.drive == d ? PM_ANSWER_YES : PM_ANSWER_NEVER)) {
-        g_autofree char *reach = pm_check_reach_text (check, i, u);
-        return g_strdup_printf (_("%s reaches %s"), board->host.units[u].name, reach);
-      }
-  }
-  return NULL;
-}
-
 /* One line: the stops and cares of the case in short, or how it fits. */
 static char *
-verdict_line (const PmCheck *check, const PmTrial *trial, guint i)
+verdict_line (const PmCheck *check, const PmTrial *trial, guint i, GCancellable *cancellable)
 {
   const PmCaseResult *result = &check->cases[i];
   g_autoptr (GString) text = g_string_new (NULL);
@@ -245,15 +184,9 @@ verdict_line (const PmCheck *check, const PmTrial *trial, guint i)
     lower = pm_finding_lower (check->board, g_steal_pointer (&lower));
     g_string_append_printf (text, "%s%s", text->len > 0 ? "; " : "", lower);
   }
-  if (text->len == 0 && result->kind == PM_CASE_ONCE) {
-    g_autofree char *why = why_not (check, trial, i);
-    if (why != NULL)
-      g_string_append_printf (text, _("must not be used: %s"), why);
-    else
-      g_string_append (text, result->fit == PM_FIT_AS_WANTED    ? _("works")
-                             : result->fit == PM_FIT_NOT_STATED ? _("not stated what is wanted")
-                                                                : _("not decided"));
-  } else if (text->len == 0)
+  if (text->len == 0 && result->kind == PM_CASE_ONCE)
+    return pm_once_text (check, trial, i, cancellable);
+  if (text->len == 0)
     g_string_append (text, result->kind == PM_CASE_WITHOUT_BOARD       ? _("what the machine does today")
                            : result->fit == PM_FIT_AS_WANTED           ? _("as wanted")
                            : result->fit == PM_FIT_NOT_AS_WANTED       ? _("not as wanted")
@@ -365,11 +298,13 @@ pm_check_new (const PmBoard *board, GCancellable *cancellable, GError **error)
     result->caption = caption_text (check, g_ptr_array_index (trial->cases->specs, i), result);
   }
   for (guint i = 0; i < check->n_cases; i++)
-    check->cases[i].verdict = verdict_line (check, trial, i);
+    check->cases[i].verdict = verdict_line (check, trial, i, cancellable);
   list_assumed (check);
   pm_verdict_say (check, trial);
   /* What was taken must not be freed twice. */
   memset (trial->results, 0, sizeof (PmCaseResult) * check->n_cases);
+  if (g_cancellable_set_error_if_cancelled (cancellable, error))
+    return NULL;
   return g_steal_pointer (&check);
 }
 
@@ -378,13 +313,8 @@ pm_check_free (PmCheck *check)
 {
   if (check == NULL)
     return;
-  guint n_cells = check->board->host.n_units * check->board->n_drives;
-  for (guint i = 0; i < check->n_cases; i++) {
-    for (guint k = 0; k < n_cells; k++)
-      g_free (check->cases[i].cells[k].on);
-    g_free (check->cases[i].cells);
-    pm_case_result_clear (&check->cases[i]);
-  }
+  for (guint i = 0; i < check->n_cases; i++)
+    pm_result_clear (check->board, &check->cases[i]);
   g_free (check->cases);
   for (guint r = 0; r < check->n_results; r++) {
     g_array_unref (check->results[r].settings);

@@ -156,6 +156,41 @@ pm_name_state (const PmBoard *board, const PmHostState *state)
   }
 }
 
+static void
+join_name (GString *text, const char *with, const char *name)
+{
+  g_string_append_printf (text, "%s%s", text->len > 0 ? with : "", name);
+}
+
+char *
+pm_name_reach (const PmBoard *board, const PmCell *cells)
+{
+  g_autoptr (GString) sure = g_string_new (NULL), perhaps = g_string_new (NULL);
+  gboolean undecided = FALSE;
+  for (guint d = 0; d < board->n_drives; d++) {
+    const PmCell *cell = &cells[d];
+    const char *name = pm_name_drive (board, d);
+    if (cell->answer == PM_ANSWER_YES)
+      join_name (sure, " + ", name);
+    else if (cell->answer == PM_ANSWER_DEPENDS) {
+      g_autofree char *with = g_strdup_printf (_("%s if %s"), name, cell->on);
+      join_name (sure, " + ", with);
+    } else if (cell->answer != PM_ANSWER_NEVER) {
+      undecided |= cell->answer == PM_ANSWER_NOT_DECIDED;
+      join_name (perhaps, _(" or "), name);
+    }
+  }
+  if (perhaps->len > 0)
+    g_string_append_printf (sure,
+                            sure->len > 0 ? _(", perhaps %s too")
+                            : undecided   ? _("%s, not decided")
+                                          : _("%s, not certain"),
+                            perhaps->str);
+  if (sure->len == 0)
+    g_string_append (sure, _("nothing"));
+  return g_string_free (g_steal_pointer (&sure), FALSE);
+}
+
 PmSpot
 pm_name_spot (const PmBoard *board, guint32 place)
 {

@@ -24,6 +24,8 @@ guint32 pm_name_plugged (const PmBoard *board, guint32 place);
 char *pm_name_choice   (const PmTranslation *t, const PmChoice *choice);
 /* "SEL0 on (low)"; idle: "nothing turned on". */
 char *pm_name_state    (const PmBoard *board, const PmHostState *state);
+/* What one select reaches by its cells, [n_drives]: "Inside", "Inside + Outside", "nothing". */
+char *pm_name_reach    (const PmBoard *board, const PmCell *cells);
 /* Where a place is joined: spot of the join or part that says so. */
 PmSpot pm_name_spot    (const PmBoard *board, guint32 place);
 /* "motor, ready and change" */

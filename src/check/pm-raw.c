@@ -212,6 +212,39 @@ judge_case (PmTrial *trial, guint spec, GArray *raws)
   }
 }
 
+void
+pm_result_judge (PmSurvey *survey, guint spec, PmCaseResult *result)
+{
+  const PmBoard *board = survey->t->board;
+  const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
+  gboolean sides = of->kind == PM_CASE_SETTING || of->kind == PM_CASE_WITHOUT_BOARD || of->kind == PM_CASE_ONCE;
+  result->wanted = PM_NONE;
+  pm_routes_judge (survey, spec, sides && survey->of[spec].joined_rails == 0, result);
+  for (guint c = 0; c < board->host.n_units * board->n_drives && survey->of[spec].joined_rails != 0; c++) {
+    g_clear_pointer (&result->cells[c].on, g_free); /* with the rails joined every level is chance */
+    result->cells[c].answer = PM_ANSWER_NOT_DECIDED;
+  }
+  if (of->kind == PM_CASE_SETTING || of->kind == PM_CASE_ONCE)
+    result->wanted = pm_wanted_of (board, of->positions, PM_NONE);
+  else if (of->kind == PM_CASE_REMOVED && of->sw != PM_NONE)
+    result->wanted = pm_wanted_of (board, of->positions, of->sw);
+  if (result->wanted != PM_NONE)
+    result->fit =
+        pm_cells_fit (board, result->cells, &board->wanted[result->wanted]) ? PM_FIT_AS_WANTED : PM_FIT_NOT_AS_WANTED;
+  for (guint c = 0; c < board->host.n_units * board->n_drives; c++)
+    if (result->cells[c].answer == PM_ANSWER_NOT_DECIDED)
+      result->fit = PM_FIT_NOT_DECIDED;
+}
+
+void
+pm_result_clear (const PmBoard *board, PmCaseResult *result)
+{
+  for (guint k = 0; result->cells != NULL && k < board->host.n_units * board->n_drives; k++)
+    g_free (result->cells[k].on);
+  g_free (result->cells);
+  pm_case_result_clear (result);
+}
+
 static void
 fill_results (PmTrial *trial)
 {
@@ -222,25 +255,7 @@ fill_results (PmTrial *trial)
     result->kind = spec->kind;
     result->positions = g_memdup2 (spec->positions, sizeof (int) * MAX (board->n_switches, 1));
     result->setting = spec->setting;
-    result->wanted = PM_NONE;
-    gboolean sides = spec->kind == PM_CASE_SETTING || spec->kind == PM_CASE_WITHOUT_BOARD || spec->kind == PM_CASE_ONCE;
-    pm_routes_judge (trial->survey, i, sides && trial->survey->of[i].joined_rails == 0, result);
-    for (guint c = 0; c < board->host.n_units * board->n_drives && trial->survey->of[i].joined_rails != 0; c++) {
-      g_clear_pointer (&result->cells[c].on, g_free); /* with the rails joined every level is chance */
-      result->cells[c].answer = PM_ANSWER_NOT_DECIDED;
-    }
-    if (spec->kind == PM_CASE_SETTING || spec->kind == PM_CASE_ONCE)
-      result->wanted = pm_wanted_of (board, spec->positions, PM_NONE);
-    else if (spec->kind == PM_CASE_REMOVED && spec->sw != PM_NONE)
-      result->wanted = pm_wanted_of (board, spec->positions, spec->sw);
-    if (result->wanted != PM_NONE)
-      result->fit =
-          pm_cells_fit (board, result->cells, &board->wanted[result->wanted]) ? PM_FIT_AS_WANTED : PM_FIT_NOT_AS_WANTED;
-    gboolean open = FALSE;
-    for (guint c = 0; c < board->host.n_units * board->n_drives; c++)
-      open |= result->cells[c].answer == PM_ANSWER_NOT_DECIDED;
-    if (open)
-      result->fit = PM_FIT_NOT_DECIDED;
+    pm_result_judge (trial->survey, i, result);
     trial->not_decided |= trial->survey->of[i].not_decided && spec->kind != PM_CASE_ONCE;
     for (guint s = 0; s < trial->survey->states->len && spec->kind == PM_CASE_SETTING; s++)
       for (guint w = 0; trial->survey->of[i].seen[s] != NULL && w < trial->survey->of[i].seen[s]->len; w++)
@@ -282,13 +297,8 @@ pm_trial_free (PmTrial *trial)
 {
   if (trial == NULL)
     return;
-  guint n_cells = trial->board->host.n_units * trial->board->n_drives;
-  for (guint i = 0; trial->results != NULL && i < trial->cases->specs->len; i++) {
-    for (guint k = 0; trial->results[i].cells != NULL && k < n_cells; k++)
-      g_free (trial->results[i].cells[k].on);
-    g_free (trial->results[i].cells);
-    pm_case_result_clear (&trial->results[i]);
-  }
+  for (guint i = 0; trial->results != NULL && i < trial->cases->specs->len; i++)
+    pm_result_clear (trial->board, &trial->results[i]);
   g_free (trial->results);
   pm_survey_free (trial->survey);
   g_clear_pointer (&trial->raws, g_array_unref);

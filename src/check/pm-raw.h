@@ -44,6 +44,10 @@ void     pm_trial_free  (PmTrial *trial);
 gboolean pm_raw_same    (const PmRaw *a, const PmRaw *b);
 /* The wanted of a case, most specific; PM_NONE. removed: switch whose lead is off, or PM_NONE. */
 guint32  pm_wanted_of   (const PmBoard *board, const int *positions, guint32 removed);
+/* Cells, marks, side lines, what is wanted and how it fits, of one case that was surveyed. result is empty but for its
+ * kind, positions and setting. */
+void     pm_result_judge (PmSurvey *survey, guint spec, PmCaseResult *result);
+void     pm_result_clear (const PmBoard *board, PmCaseResult *result);
 /* TRUE if the cells of a case are those that wanted asks for. */
 gboolean pm_cells_fit   (const PmBoard *board, const PmCell *cells, const PmWanted *wanted);
 gboolean pm_cells_equal (const PmBoard *board, const PmCell *a, const PmCell *b);
