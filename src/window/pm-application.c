@@ -72,7 +72,11 @@ tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
     return G_SOURCE_CONTINUE;
   }
   if (self->todo != NULL && self->todo[self->n_done] != NULL) {
-    gtk_widget_activate_action (widget, self->todo[self->n_done++], NULL);
+    g_autofree char *name = NULL;
+    g_autoptr (GVariant) target = NULL;
+
+    if (g_action_parse_detailed_name (self->todo[self->n_done++], &name, &target, NULL))
+      gtk_widget_activate_action_variant (widget, name, target);
     self->frames = 0;
     return G_SOURCE_CONTINUE;
   }

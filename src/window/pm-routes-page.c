@@ -10,6 +10,7 @@
 #include "pm-drop-down.h"
 #include "pm-look.h"
 #include "pm-result-table.h"
+#include "pm-routes-text.h"
 #include <glib/gi18n.h>
 
 #define CARD_WIDTH 300   /* least, at ordinary text */
@@ -38,7 +39,9 @@ struct _PmRoutesPage {
   guint          last_shown;
 };
 
-G_DEFINE_FINAL_TYPE (PmRoutesPage, pm_routes_page, GTK_TYPE_BOX)
+static void pm_routes_page_page_init (PmPageInterface *iface);
+G_DEFINE_FINAL_TYPE_WITH_CODE (PmRoutesPage, pm_routes_page, GTK_TYPE_BOX,
+                               G_IMPLEMENT_INTERFACE (PM_TYPE_PAGE, pm_routes_page_page_init))
 
 /* In cards: the chosen setting where it belongs to the result, else the result's first. */
 static guint
@@ -251,6 +254,86 @@ digit_cb (GtkWidget *widget, GVariant *digit, gpointer data)
 }
 
 static void
+set_choice (PmPage *page, PmChoice *choice)
+{
+  PmRoutesPage *self = PM_ROUTES_PAGE (page);
+
+  self->choice = g_object_ref (choice);
+  pm_result_table_set_choice (self->table, choice);
+  pm_also_tried_set_choice (self->also_tried, choice);
+  g_signal_connect_object (choice, "study-changed", G_CALLBACK (rebuild), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (choice, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
+}
+
+static void
+set_room (PmPage *page, int width, int height, gboolean narrow)
+{
+  PmRoutesPage *self = PM_ROUTES_PAGE (page);
+
+  self->narrow = narrow;
+  if (narrow)
+    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
+  else
+    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
+  self->width = width;
+  self->height = height;
+  arrange (self, FALSE);
+  place_head (self);
+}
+
+static void
+set_stale (PmPage *page, const char *text)
+{
+  PmRoutesPage *self = PM_ROUTES_PAGE (page);
+
+  gtk_label_set_text (self->stale, text != NULL ? text : "");
+  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
+  if (text != NULL) /* wherever the page had been scrolled to, that what stands here is old must be seen */
+    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
+}
+
+static gboolean
+page_focus (PmPage *page)
+{
+  PmRoutesPage *self = PM_ROUTES_PAGE (page);
+  guint shown;
+
+  if (self->as_table)
+    return gtk_widget_child_focus (GTK_WIDGET (self->table), GTK_DIR_TAB_FORWARD);
+  shown = pm_choice_get_shown (self->choice);
+  for (guint i = 0; i < self->all->len; i++) {
+    PmCard *card = g_ptr_array_index (self->all, i);
+
+    if (pm_card_get_case (card) == shown)
+      return gtk_widget_child_focus (GTK_WIDGET (card), GTK_DIR_TAB_FORWARD);
+  }
+  return gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
+}
+
+static gboolean
+back (PmPage *page)
+{
+  return pm_also_tried_end (PM_ROUTES_PAGE (page)->also_tried);
+}
+
+static char *
+dup_text (PmPage *page)
+{
+  return pm_routes_text (PM_ROUTES_PAGE (page)->choice, gtk_widget_get_pango_context (GTK_WIDGET (page)));
+}
+
+static void
+pm_routes_page_page_init (PmPageInterface *iface)
+{
+  iface->set_choice = set_choice;
+  iface->set_room = set_room;
+  iface->set_stale = set_stale;
+  iface->focus = page_focus;
+  iface->back = back;
+  iface->dup_text = dup_text;
+}
+
+static void
 pm_routes_page_dispose (GObject *object)
 {
   PmRoutesPage *self = PM_ROUTES_PAGE (object);
@@ -295,67 +378,6 @@ pm_routes_page_init (PmRoutesPage *self)
   self->last_shown = PM_NONE;
   gtk_widget_init_template (GTK_WIDGET (self));
   pm_drop_down_shorten (self->compared);
-}
-
-void
-pm_routes_page_set_choice (PmRoutesPage *self, PmChoice *choice)
-{
-  g_return_if_fail (PM_IS_ROUTES_PAGE (self) && self->choice == NULL);
-  self->choice = g_object_ref (choice);
-  pm_result_table_set_choice (self->table, choice);
-  pm_also_tried_set_choice (self->also_tried, choice);
-  g_signal_connect_object (choice, "study-changed", G_CALLBACK (rebuild), self, G_CONNECT_SWAPPED);
-  g_signal_connect_object (choice, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
-}
-
-void
-pm_routes_page_set_room (PmRoutesPage *self, int width, int height, gboolean narrow)
-{
-  g_return_if_fail (PM_IS_ROUTES_PAGE (self));
-  self->narrow = narrow;
-  if (narrow)
-    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
-  self->width = width;
-  self->height = height;
-  arrange (self, FALSE);
-  place_head (self);
-}
-
-void
-pm_routes_page_set_stale (PmRoutesPage *self, const char *text)
-{
-  g_return_if_fail (PM_IS_ROUTES_PAGE (self));
-  gtk_label_set_text (self->stale, text != NULL ? text : "");
-  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
-  if (text != NULL) /* wherever the page had been scrolled to, that what stands here is old must be seen */
-    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
-}
-
-PmAlsoTried *
-pm_routes_page_get_also_tried (PmRoutesPage *self)
-{
-  g_return_val_if_fail (PM_IS_ROUTES_PAGE (self), NULL);
-  return self->also_tried;
-}
-
-gboolean
-pm_routes_page_focus (PmRoutesPage *self)
-{
-  guint shown;
-
-  g_return_val_if_fail (PM_IS_ROUTES_PAGE (self), FALSE);
-  if (self->as_table)
-    return gtk_widget_child_focus (GTK_WIDGET (self->table), GTK_DIR_TAB_FORWARD);
-  shown = pm_choice_get_shown (self->choice);
-  for (guint i = 0; i < self->all->len; i++) {
-    PmCard *card = g_ptr_array_index (self->all, i);
-
-    if (pm_card_get_case (card) == shown)
-      return gtk_widget_child_focus (GTK_WIDGET (card), GTK_DIR_TAB_FORWARD);
-  }
-  return gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
 }
 
 gboolean

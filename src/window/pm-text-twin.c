@@ -1,12 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Takes its sentences from where the pictures take theirs, so that the two cannot differ. */
+/* What stands around a page in every case, and the page's own words between. */
 #include "config.h"
 #include "pm-text-twin.h"
-#include "pm-also-tried.h"
 #include "pm-drawer.h"
-#include "pm-mark-view.h"
-#include "pm-plan.h"
-#include "pm-result-table.h"
 #include <glib/gi18n.h>
 
 struct _PmTextTwin {
@@ -16,6 +12,7 @@ struct _PmTextTwin {
   /* owned */
   PmChoice    *choice;
   PmSession   *session;
+  PmPage      *page;
 };
 
 G_DEFINE_FINAL_TYPE (PmTextTwin, pm_text_twin, GTK_TYPE_WINDOW)
@@ -31,80 +28,16 @@ say (GString *text, const char *name, const char *value)
     g_string_append_printf (text, "%s\n", value);
 }
 
-static void
-say_case (GString *text, const PmCheck *check, guint index, const char *title, const PmStyle *style,
-          PangoContext *context)
-{
-  const PmCaseResult *result = &check->cases[index];
-  g_autoptr (PmPlan) plan = pm_plan_new (check, index, 480, 320, style, context);
-  PmShows shows = pm_shows_case (check, index);
-  const char *mark = shows == PM_SHOWS_STOP || shows == PM_SHOWS_CARE
-                         ? pm_mark_severity_word ((PmSeverity)(shows - PM_SHOWS_STOP))
-                         : NULL;
-
-  g_string_append_printf (text, "\n%s\n", title);
-  if (index != 0 && result->verdict != NULL)
-    g_string_append_printf (text, "  %s%s%s\n", mark != NULL ? mark : "", mark != NULL ? ": " : "", result->verdict);
-  for (guint i = 0; i < pm_plan_n_elements (plan); i++)
-    g_string_append_printf (text, "  %s\n", pm_plan_element (plan, i)->sentence);
-  if (index != 0 && result->changed != NULL)
-    g_string_append_printf (text, "  %s: %s\n", _("Changed against without the board"), result->changed);
-  if (result->side_text != NULL && *result->side_text != '\0')
-    g_string_append_printf (text, "  %s\n", result->side_text);
-  if (result->caption != NULL)
-    g_string_append_printf (text, "  %s\n", result->caption);
-}
-
-static void
-say_result (GString *text, PmChoice *choice, const PmCheck *check, guint index, const PmStyle *style,
-            PangoContext *context)
-{
-  const PmResult *result = &check->results[index];
-  guint chosen = pm_choice_get_chosen (choice);
-  gboolean has_chosen = check->cases[chosen].result == index;
-  guint setting = has_chosen ? chosen : g_array_index (result->settings, guint, 0);
-  g_autoptr (GString) title = g_string_new (check->cases[setting].title);
-
-  if (has_chosen)
-    g_string_append_printf (title, " (%s)", _("chosen"));
-  for (guint i = 0; i < result->settings->len; i++) {
-    guint other = g_array_index (result->settings, guint, i);
-
-    if (other != setting)
-      g_string_append_printf (title, "; %s %s", _("the same:"), check->cases[other].name);
-  }
-  say_case (text, check, setting, title->str, style, context);
-}
-
-static void
-say_also_tried (GString *text, const PmCheck *check, guint setting)
-{
-  gboolean any = FALSE;
-
-  for (guint i = 0; i < check->n_cases; i++) {
-    const PmCaseResult *result = &check->cases[i];
-
-    if (!pm_case_is_variation_of (check, i, setting))
-      continue;
-    if (!any)
-      g_string_append_printf (text, "\n%s: %s\n", _("Also tried in"), check->cases[setting].name);
-    any = TRUE;
-    g_string_append_printf (text, "  %s: %s\n", result->name,
-                            result->verdict != NULL ? result->verdict : _("nothing to say"));
-  }
-}
-
 char *
-pm_text_twin_text (PmChoice *choice, PangoContext *context)
+pm_text_twin_text (PmChoice *choice, PmPage *page)
 {
   const PmCheck *check = pm_choice_get_check (choice);
   const PmBoard *board = pm_choice_get_board (choice);
-  g_autoptr (PmStyle) style = NULL;
   g_autoptr (GString) text = g_string_new (NULL);
+  g_autofree char *shown = NULL;
 
   if (check == NULL)
     return g_strdup (_("No board is open."));
-  style = pm_style_new (PM_SCHEME_PAPER, NULL, 1);
   g_string_append (text, board->title != NULL ? board->title : _("Board"));
   if (board->revision != NULL)
     g_string_append_printf (text, ", %s %s", _("revision"), board->revision);
@@ -114,12 +47,9 @@ pm_text_twin_text (PmChoice *choice, PangoContext *context)
   say (text, NULL, check->not_checked_text);
   say (text, _("What to do"), check->what_to_do);
 
-  g_string_append_printf (text, "\n%s\n", _("WHAT EACH SELECT REACHES"));
-  say_case (text, check, 0, _("Without the board"), style, context);
-  for (guint i = 0; i < check->n_results; i++)
-    say_result (text, choice, check, i, style, context);
-  for (guint i = 1; i <= check->n_settings; i++)
-    say_also_tried (text, check, i);
+  shown = page != NULL ? pm_page_dup_text (page) : NULL;
+  if (shown != NULL)
+    g_string_append_printf (text, "\n%s", shown);
 
   g_string_append_printf (text, "\n%s\n\n", _("FINDINGS"));
   if (check->n_findings == 0)
@@ -137,7 +67,7 @@ static char *
 whole_text (PmTextTwin *self)
 {
   const PmFaults *faults = pm_session_get_faults (self->session);
-  g_autofree char *page = pm_text_twin_text (self->choice, gtk_widget_get_pango_context (GTK_WIDGET (self->view)));
+  g_autofree char *page = pm_text_twin_text (self->choice, self->page);
   g_autoptr (GString) text = g_string_new (NULL);
 
   if (faults == NULL || pm_faults_count (faults) == 0)
@@ -175,6 +105,7 @@ pm_text_twin_dispose (GObject *object)
 {
   g_clear_object (&PM_TEXT_TWIN (object)->choice);
   g_clear_object (&PM_TEXT_TWIN (object)->session);
+  g_clear_object (&PM_TEXT_TWIN (object)->page);
   G_OBJECT_CLASS (pm_text_twin_parent_class)->dispose (object);
 }
 
@@ -198,7 +129,7 @@ pm_text_twin_init (PmTextTwin *self)
 }
 
 GtkWidget *
-pm_text_twin_new (PmChoice *choice, PmSession *session, GtkWindow *parent)
+pm_text_twin_new (PmChoice *choice, PmSession *session, PmPage *page, GtkWindow *parent)
 {
   PmTextTwin *self = g_object_new (PM_TYPE_TEXT_TWIN, "transient-for", parent, "destroy-with-parent", TRUE, NULL);
   GtkTextIter start;
@@ -207,6 +138,10 @@ pm_text_twin_new (PmChoice *choice, PmSession *session, GtkWindow *parent)
   self->session = g_object_ref (session);
   g_signal_connect_object (choice, "changed", G_CALLBACK (refresh), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (session, "loaded", G_CALLBACK (refresh), self, G_CONNECT_SWAPPED);
+  if (page != NULL) {
+    self->page = g_object_ref (page);
+    g_signal_connect_object (page, "text-changed", G_CALLBACK (refresh), self, G_CONNECT_SWAPPED);
+  }
   refresh (self);
   gtk_text_buffer_get_start_iter (gtk_text_view_get_buffer (self->view), &start);
   gtk_text_buffer_place_cursor (gtk_text_view_get_buffer (self->view), &start);

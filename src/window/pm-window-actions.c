@@ -99,7 +99,8 @@ toggle_file (PmWindow *self)
 static void
 show_text_twin (PmWindow *self)
 {
-  gtk_window_present (GTK_WINDOW (pm_text_twin_new (self->choice, self->session, GTK_WINDOW (self))));
+  gtk_window_present (GTK_WINDOW (pm_text_twin_new (self->choice, self->session, pm_window_get_shown_page (self),
+                                                     GTK_WINDOW (self))));
 }
 
 static void
@@ -114,7 +115,7 @@ back (PmWindow *self)
 {
   if (self->narrow && self->sheet_open)
     pm_window_toggle_pane (self);
-  else if (pm_also_tried_end (pm_routes_page_get_also_tried (self->routes)))
+  else if (pm_window_get_shown_page (self) != NULL && pm_page_back (pm_window_get_shown_page (self)))
     return;
   else if (gtk_widget_get_visible (GTK_WIDGET (self->drawer))) {
     pm_window_show_drawer (self, FALSE);
@@ -145,7 +146,7 @@ move_area (PmWindow *self, int step)
       return;
     }
     if (areas[now] == GTK_WIDGET (self->pages) && pm_choice_get_check (self->choice) != NULL &&
-        pm_routes_page_focus (self->routes))
+        pm_window_focus_page (self))
       return;
     if (gtk_widget_child_focus (areas[now], GTK_DIR_TAB_FORWARD))
       return;
@@ -212,4 +213,6 @@ pm_window_update_actions (PmWindow *self)
 
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), actions[i].name, enabled[actions[i].when]);
+  gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.page", enabled[WITH_CHECK]);
+  gtk_widget_set_visible (GTK_WIDGET (self->switcher), enabled[WITH_FILE]);
 }

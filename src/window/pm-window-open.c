@@ -104,8 +104,8 @@ show_good (PmWindow *self)
   pm_choice_set_study (self->choice, study, fresh);
   pm_drawer_set_source (self->drawer, pm_session_get_path (self->session), NULL);
   pm_verdict_strip_show_check (self->verdict, check);
-  pm_routes_page_set_stale (self->routes, NULL);
-  gtk_stack_set_visible_child_name (self->pages, "routes");
+  pm_window_pages_set_stale (self, NULL);
+  pm_window_set_page (self, fresh ? "routes" : self->page);
   gtk_stack_set_visible_child_name (self->stack, "board");
   if (fresh) {
     loaded_first (self, check);
@@ -151,10 +151,10 @@ show_bad (PmWindow *self, const PmFaults *faults)
         pm_faults_count (faults) > 0 ? pm_fault_where (pm_faults_get (faults, 0)) : g_strdup (_("the file"));
     g_autofree char *text = g_strdup_printf (_("as it was at %s, before %s went wrong"), time, where);
 
-    pm_routes_page_set_stale (self->routes, text);
+    pm_window_pages_set_stale (self, text);
   } else {
     pm_faults_page_show (self->faults, path, faults);
-    gtk_stack_set_visible_child_name (self->pages, "faults");
+    pm_window_show_faults_page (self);
     pm_window_go_to_fault (self, 0);
   }
   gtk_stack_set_visible_child_name (self->stack, "board");

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* What the files of the window share: pm-window.c has its shape, -open.c what is in it, -actions.c what can be done. */
+/* What the files of the window share: pm-window.c has its shape, -pages.c its pages, -open.c what is in it, -actions.c
+ * what can be done. */
 #pragma once
 #include "pm-drawer.h"
 #include "pm-faults-page.h"
 #include "pm-finding-list.h"
+#include "pm-page.h"
 #include "pm-routes-page.h"
 #include "pm-start-page.h"
 #include "pm-switch-pane.h"
@@ -20,6 +22,7 @@ struct _PmWindow {
   GtkWidget      *spinner, *cancel;
   GtkLabel       *status;
   GtkStack       *stack, *pages;
+  GtkBox         *switcher;
   PmStartPage    *start;
   PmVerdictStrip *verdict;
   PmSwitchStrip  *strip;
@@ -37,7 +40,9 @@ struct _PmWindow {
   PmChoice       *choice;
   GtkNativeDialog *dialog;       /* the open dialog while it is there */
   char           *announced;
+  char           *stale;         /* why what is shown is old, or NULL */
   /* state */
+  const char     *page;          /* name of the page gone to; it is shown when a board can be */
   gboolean        fresh;         /* the next study is another board's */
   gboolean        narrow, arranging;
   gboolean        by_hand;       /* somebody has set the height of the drawer in this window */
@@ -54,6 +59,15 @@ void pm_window_toggle_pane  (PmWindow *self);
 /* Said to screen readers; visible: also shown at the foot for a moment. */
 void pm_window_announce     (PmWindow *self, const char *text, gboolean visible);
 void pm_window_focus_first  (PmWindow *self);
+/* pm-window-pages.c */
+void pm_window_init_pages   (PmWindow *self);
+const char *pm_window_get_page    (PmWindow *self);
+/* "routes", "diagram" ...; another name changes nothing. */
+void pm_window_set_page     (PmWindow *self, const char *name);
+void pm_window_show_faults_page   (PmWindow *self);
+void pm_window_pages_set_room     (PmWindow *self, int width, int height);
+void pm_window_pages_set_stale    (PmWindow *self, const char *text);
+gboolean pm_window_focus_page     (PmWindow *self);
 /* pm-window-open.c */
 void pm_window_init_open    (PmWindow *self);
 void pm_window_choose_file  (PmWindow *self);

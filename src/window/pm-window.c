@@ -21,6 +21,8 @@
 #define PAGE_LEAST 64    /* what is left of the page above a finding that is long */
 #define STRIP_SHARE 28   /* percent of the window that switches in a line may take */
 
+enum { PROP_PAGE = 1 };
+
 G_DEFINE_FINAL_TYPE (PmWindow, pm_window, GTK_TYPE_APPLICATION_WINDOW)
 
 static gboolean
@@ -116,7 +118,7 @@ arrange_cb (gpointer data)
   gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (self->strip_scroller),
                                               MAX (whole * STRIP_SHARE / 100, 40));
   pm_verdict_strip_set_narrow (self->verdict, self->narrow);
-  pm_routes_page_set_room (self->routes, show_pane && !self->narrow ? width - pane_width : width, height, self->narrow);
+  pm_window_pages_set_room (self, show_pane && !self->narrow ? width - pane_width : width, height);
   self->last_width = show_pane && !self->narrow ? width - pane_width : width;
   place_drawer (self, height);
   self->last_height = height;
@@ -180,7 +182,7 @@ pm_window_focus_first (PmWindow *self)
   else if (gtk_widget_get_visible (self->strip_scroller))
     done = pm_switch_strip_focus_first (self->strip);
   if (!done)
-    pm_routes_page_focus (self->routes);
+    pm_window_focus_page (self);
 }
 
 static void
@@ -247,8 +249,8 @@ pm_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
   else if (width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)) != self->last_width)
     pm_window_arrange (self); /* other lines of the finding */
   else
-    pm_routes_page_set_room (self->routes, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)),
-                             gtk_widget_get_height (self->body), self->narrow);
+    pm_window_pages_set_room (self, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)),
+                              gtk_widget_get_height (self->body));
 }
 
 static void
@@ -281,6 +283,18 @@ pm_window_system_setting_changed (GtkWidget *widget, GtkSystemSetting setting)
 }
 
 static void
+pm_window_get_property (GObject *object, guint id, GValue *value, GParamSpec *pspec)
+{
+  g_value_set_string (value, pm_window_get_page (PM_WINDOW (object)));
+}
+
+static void
+pm_window_set_property (GObject *object, guint id, const GValue *value, GParamSpec *pspec)
+{
+  pm_window_set_page (PM_WINDOW (object), g_value_get_string (value));
+}
+
+static void
 pm_window_dispose (GObject *object)
 {
   PmWindow *self = PM_WINDOW (object);
@@ -297,6 +311,7 @@ pm_window_dispose (GObject *object)
   g_clear_object (&self->choice);
   g_clear_object (&self->settings);
   g_clear_pointer (&self->announced, g_free);
+  g_clear_pointer (&self->stale, g_free);
   G_OBJECT_CLASS (pm_window_parent_class)->dispose (object);
 }
 
@@ -319,7 +334,13 @@ pm_window_class_init (PmWindowClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   ensure_types ();
+  G_OBJECT_CLASS (klass)->get_property = pm_window_get_property;
+  G_OBJECT_CLASS (klass)->set_property = pm_window_set_property;
   G_OBJECT_CLASS (klass)->dispose = pm_window_dispose;
+  g_object_class_install_property (G_OBJECT_CLASS (klass), PROP_PAGE,
+                                   g_param_spec_string ("page", NULL, NULL, NULL,
+                                                        G_PARAM_READWRITE | G_PARAM_STATIC_STRINGS));
+  gtk_widget_class_install_property_action (widget_class, "win.page", "page");
   GTK_WINDOW_CLASS (klass)->close_request = pm_window_close_request;
   widget_class->size_allocate = pm_window_size_allocate;
   widget_class->system_setting_changed = pm_window_system_setting_changed;
@@ -332,6 +353,7 @@ pm_window_class_init (PmWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmWindow, status);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, stack);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, pages);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, switcher);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, start);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, verdict);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, strip);
@@ -374,7 +396,7 @@ pm_window_init (PmWindow *self)
   pm_switch_pane_set_choice (self->switches, self->choice);
   pm_switch_strip_set_choice (self->strip, self->choice);
   pm_finding_list_set_choice (self->findings, self->choice);
-  pm_routes_page_set_choice (self->routes, self->choice);
+  pm_window_init_pages (self);
   pm_drawer_set_choice (self->drawer, self->choice);
   gtk_menu_button_set_create_popup_func (self->open_button, create_popover_cb, self, NULL);
   g_signal_connect_swapped (self->start, "file-activated", G_CALLBACK (pm_window_open), self);

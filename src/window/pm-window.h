@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* The main window: one board at a time. */
 #pragma once
-#include "pm-choice.h"
+#include "pm-page.h"
 #include "pm-session.h"
 #include <gtk/gtk.h>
 
@@ -14,6 +14,7 @@ GtkWidget  *pm_window_new         (GtkApplication *application, GSettings *setti
 void        pm_window_open        (PmWindow *self, const char *path);
 gboolean    pm_window_has_board   (PmWindow *self);   /* a file is open or being opened */
 gboolean    pm_window_is_settled  (PmWindow *self);   /* nothing is being read or checked */
+PmPage     *pm_window_get_shown_page (PmWindow *self); /* NULL where the faults are the page, or nothing is open */
 PmChoice   *pm_window_get_choice  (PmWindow *self);
 PmSession  *pm_window_get_session (PmWindow *self);
 const char *pm_window_get_announced (PmWindow *self); /* what the status label said last */

@@ -128,7 +128,7 @@ test_twin (void)
   PmChoice *choice = pm_window_get_choice (window);
   const PmCheck *check = pm_choice_get_check (choice);
 
-  text = pm_text_twin_text (choice, gtk_widget_get_pango_context (GTK_WIDGET (window)));
+  text = pm_text_twin_text (choice, pm_window_get_shown_page (window));
   g_test_message ("%s", text);
   g_assert_nonnull (strstr (text, check->verdict_text));
   for (guint i = 1; i <= check->n_settings; i++)

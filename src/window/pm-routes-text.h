@@ -1,0 +1,10 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The Routes page as text: every result, then what was also tried in each setting. */
+#pragma once
+#include "pm-choice.h"
+#include <pango/pango.h>
+
+G_BEGIN_DECLS
+/* context: any widget's; only for the sentences of the plans.  Free with g_free; "" without a board. */
+char *pm_routes_text (PmChoice *choice, PangoContext *context);
+G_END_DECLS
