@@ -129,7 +129,8 @@ build_chips (PmAlsoTried *self)
   if (n_quiet > 0)
     add_fold (self, n_quiet, n_speaking);
   gtk_widget_set_visible (GTK_WIDGET (self),
-                          n_quiet + n_speaking > 0 || pm_case_is_variation_of (check, shown, self->setting));
+                          pm_choice_get_stale (self->choice, NULL) == NULL &&
+                              (n_quiet + n_speaking > 0 || pm_case_is_variation_of (check, shown, self->setting)));
 }
 
 static GtkWidget *
@@ -172,6 +173,14 @@ rebuild (PmAlsoTried *self)
   update (self);
 }
 
+/* Ticks of a board that cannot be read any more are worth nothing. */
+static void
+stale_changed_cb (PmChoice *choice, PmAlsoTried *self)
+{
+  if (self->setting != PM_NONE)
+    build_chips (self);
+}
+
 static void
 pm_also_tried_dispose (GObject *object)
 {
@@ -209,6 +218,7 @@ pm_also_tried_set_choice (PmAlsoTried *self, PmChoice *choice)
   self->choice = g_object_ref (choice);
   g_signal_connect_object (choice, "study-changed", G_CALLBACK (rebuild), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (choice, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (choice, "stale-changed", G_CALLBACK (stale_changed_cb), self, 0);
 }
 
 gboolean

@@ -5,6 +5,8 @@
 #include "pm-mark-view.h"
 #include <glib/gi18n.h>
 
+#define STALE_OPACITY 0.6 /* still at least 3:1 for a black line on white */
+
 struct _PmCard {
   GtkBox      parent;
   /* template */
@@ -136,10 +138,12 @@ pm_card_set_case (PmCard *self, guint case_index, guint compared, const char *ti
   const PmCheck *check;
   const PmCaseResult *result;
   g_autofree char *changed = NULL, *changed_line = NULL, *label = NULL;
+  const char *stale, *verdict;
   PmShows shows;
   gboolean differs;
 
   g_return_if_fail (PM_IS_CARD (self));
+  stale = pm_choice_get_stale (self->choice, NULL);
   check = pm_choice_get_check (self->choice);
   result = &check->cases[case_index];
   self->case_index = case_index;
@@ -147,11 +151,18 @@ pm_card_set_case (PmCard *self, guint case_index, guint compared, const char *ti
     title = case_index == 0 ? _("Without the board") : result->title;
   gtk_label_set_text (self->title, title);
 
-  shows = pm_shows_case (check, case_index);
+  /* An old picture carries no verdict. */
+  shows = stale != NULL ? PM_SHOWS_NOTHING : pm_shows_case (check, case_index);
   pm_mark_view_set_shows (self->mark, shows);
-  gtk_label_set_text (self->verdict, case_index == 0           ? _("what the machine does today")
-                                     : result->verdict != NULL ? result->verdict
-                                                               : "");
+  verdict = case_index == 0 ? _("what the machine does today") : result->verdict != NULL ? result->verdict : "";
+  if (stale != NULL) {
+    verdict = stale;
+    gtk_widget_add_css_class (GTK_WIDGET (self), "stale");
+  } else {
+    gtk_widget_remove_css_class (GTK_WIDGET (self), "stale");
+  }
+  gtk_widget_set_opacity (GTK_WIDGET (self->plan_place), stale != NULL ? STALE_OPACITY : 1);
+  gtk_label_set_text (self->verdict, verdict);
   if (shows == PM_SHOWS_STOP)
     gtk_widget_add_css_class (GTK_WIDGET (self->verdict), "strong");
   else
@@ -176,7 +187,9 @@ pm_card_set_case (PmCard *self, guint case_index, guint compared, const char *ti
   gtk_label_set_text (self->side, result->side_text != NULL ? result->side_text : "");
   gtk_widget_set_visible (GTK_WIDGET (self->side), result->side_text != NULL && *result->side_text != '\0');
 
-  label = result->verdict != NULL ? g_strdup_printf ("%s: %s", title, result->verdict) : g_strdup (title);
+  label = stale != NULL || result->verdict != NULL
+              ? g_strdup_printf ("%s: %s", title, stale != NULL ? stale : result->verdict)
+              : g_strdup (title);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
 }
 

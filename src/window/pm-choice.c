@@ -10,9 +10,11 @@ struct _PmChoice {
   guint    shown;
   guint    compared;
   int      finding;
+  char    *stale;      /* owned, or NULL */
+  guint    n_faults;
 };
 
-enum { STUDY_CHANGED, CHANGED, N_SIGNALS };
+enum { STUDY_CHANGED, STALE_CHANGED, CHANGED, N_SIGNALS };
 static guint signals[N_SIGNALS];
 
 G_DEFINE_FINAL_TYPE (PmChoice, pm_choice, G_TYPE_OBJECT)
@@ -53,6 +55,7 @@ static void
 pm_choice_dispose (GObject *object)
 {
   g_clear_object (&PM_CHOICE (object)->study);
+  g_clear_pointer (&PM_CHOICE (object)->stale, g_free);
   G_OBJECT_CLASS (pm_choice_parent_class)->dispose (object);
 }
 
@@ -62,6 +65,8 @@ pm_choice_class_init (PmChoiceClass *klass)
   G_OBJECT_CLASS (klass)->dispose = pm_choice_dispose;
   signals[STUDY_CHANGED] =
       g_signal_new ("study-changed", PM_TYPE_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
+  signals[STALE_CHANGED] =
+      g_signal_new ("stale-changed", PM_TYPE_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
   signals[CHANGED] = g_signal_new ("changed", PM_TYPE_CHOICE, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
 }
 
@@ -86,6 +91,8 @@ pm_choice_set_study (PmChoice *self, PmStudy *study, gboolean fresh)
   int finding = -1;
 
   g_return_if_fail (PM_IS_CHOICE (self));
+  g_clear_pointer (&self->stale, g_free);
+  self->n_faults = 0;
   old = g_steal_pointer (&self->study);
   g_set_object (&self->study, study);
   if (study != NULL) {
@@ -108,6 +115,26 @@ pm_choice_set_study (PmChoice *self, PmStudy *study, gboolean fresh)
   }
   g_signal_emit (self, signals[STUDY_CHANGED], 0);
   changed (self);
+}
+
+void
+pm_choice_set_stale (PmChoice *self, const char *text, guint n_faults)
+{
+  g_return_if_fail (PM_IS_CHOICE (self) && self->study != NULL);
+  g_free (self->stale);
+  self->stale = g_strdup (text);
+  self->n_faults = n_faults;
+  g_signal_emit (self, signals[STALE_CHANGED], 0);
+  changed (self);
+}
+
+const char *
+pm_choice_get_stale (PmChoice *self, guint *n_faults)
+{
+  g_return_val_if_fail (PM_IS_CHOICE (self), NULL);
+  if (n_faults != NULL)
+    *n_faults = self->n_faults;
+  return self->stale;
 }
 
 PmStudy *

@@ -16,6 +16,11 @@ G_DECLARE_FINAL_TYPE (PmChoice, pm_choice, PM, CHOICE, GObject)
 PmChoice      *pm_choice_new           (void);
 /* study may be NULL. fresh: another board, nothing is carried over. */
 void           pm_choice_set_study     (PmChoice *self, PmStudy *study, gboolean fresh);
+/* The file behind the study cannot be read any more; text says as when the study was right. Another study ends it.
+ * Signals "stale-changed", then "changed". */
+void           pm_choice_set_stale     (PmChoice *self, const char *text, guint n_faults);
+/* NULL: the study is what the file says. n_faults may be NULL. */
+const char    *pm_choice_get_stale     (PmChoice *self, guint *n_faults);
 PmStudy       *pm_choice_get_study     (PmChoice *self);
 const PmCheck *pm_choice_get_check     (PmChoice *self);    /* NULL without a study */
 const PmBoard *pm_choice_get_board     (PmChoice *self);

@@ -14,7 +14,7 @@ struct _PmDrawer {
   GtkBox         *bar;
   GtkLabel       *title, *id;
   GtkDropDown    *files;
-  GtkWidget      *show_in_file, *copy;
+  GtkWidget      *show_in_file, *show_finding, *copy;
   GtkStack       *stack;
   GtkScrolledWindow *scroller;
   GtkGrid        *rows;
@@ -28,6 +28,7 @@ struct _PmDrawer {
   char           *board_path;
   GPtrArray      *paths;      /* of the files to choose from, the board first */
   int             to_do_row;  /* or -1 */
+  int             finding;    /* the one of the last change */
   gboolean        updating;
 };
 
@@ -155,6 +156,7 @@ update_bar (PmDrawer *self)
 
   gtk_widget_set_visible (GTK_WIDGET (self->files), is_file && self->paths->len > 1);
   gtk_widget_set_visible (self->show_in_file, !is_file && finding != NULL && finding->n_spots > 0);
+  gtk_widget_set_visible (self->show_finding, is_file && finding != NULL && self->faults == NULL);
   if (is_file) {
     g_autofree char *name = self->board_path != NULL ? g_path_get_basename (self->board_path) : NULL;
 
@@ -170,11 +172,31 @@ update_bar (PmDrawer *self)
   }
 }
 
+/* Shows the file at a spot; FALSE if it is in none of the board's files. */
+static gboolean
+show_spot (PmDrawer *self, PmSpot spot)
+{
+  for (guint i = 0; i < self->paths->len; i++)
+    if (pm_spot_is_in_file (spot, g_ptr_array_index (self->paths, i))) {
+      pm_drawer_show_file (self, g_ptr_array_index (self->paths, i), spot.line);
+      return TRUE;
+    }
+  return FALSE;
+}
+
+/* An open file follows to the line of a finding that is chosen; where it has none, the finding is shown. */
 static void
 choice_changed_cb (PmChoice *choice, PmDrawer *self)
 {
+  const PmFinding *finding = open_finding (self);
+  int index = pm_choice_get_finding (choice);
+
   fill_finding (self);
   update_bar (self);
+  if (pm_drawer_is_file (self) && self->faults == NULL && finding != NULL && index != self->finding &&
+      (finding->n_spots == 0 || !show_spot (self, finding->spots[0])))
+    pm_drawer_show_finding (self);
+  self->finding = index;
 }
 
 static void
@@ -211,13 +233,17 @@ show_in_file_cb (GtkButton *button, PmDrawer *self)
 
   if (finding == NULL || finding->n_spots == 0)
     return;
-  for (guint i = 0; i < self->paths->len; i++)
-    if (pm_spot_is_in_file (finding->spots[0], g_ptr_array_index (self->paths, i))) {
-      pm_drawer_show_file (self, g_ptr_array_index (self->paths, i), finding->spots[0].line);
-      pm_drawer_focus (self);
-      return;
-    }
-  pm_drawer_show_file (self, NULL, finding->spots[0].line);
+  if (show_spot (self, finding->spots[0]))
+    pm_drawer_focus (self);
+  else
+    pm_drawer_show_file (self, NULL, finding->spots[0].line);
+}
+
+static void
+show_finding_cb (GtkButton *button, PmDrawer *self)
+{
+  pm_drawer_show_finding (self);
+  pm_drawer_focus (self);
 }
 
 static void
@@ -263,6 +289,7 @@ pm_drawer_class_init (PmDrawerClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, id);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, files);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, show_in_file);
+  gtk_widget_class_bind_template_child (widget_class, PmDrawer, show_finding);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, copy);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, stack);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, rows);
@@ -270,6 +297,7 @@ pm_drawer_class_init (PmDrawerClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, file_place);
   gtk_widget_class_bind_template_callback (widget_class, file_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, show_in_file_cb);
+  gtk_widget_class_bind_template_callback (widget_class, show_finding_cb);
   gtk_widget_class_bind_template_callback (widget_class, copy_cb);
   gtk_widget_class_bind_template_callback (widget_class, close_cb);
   signals[TURNED] = g_signal_new ("turned", PM_TYPE_DRAWER, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 0);
@@ -431,6 +459,14 @@ pm_drawer_focus (PmDrawer *self)
     pm_file_view_focus (self->view);
   else
     gtk_widget_child_focus (GTK_WIDGET (self->rows), GTK_DIR_TAB_FORWARD);
+}
+
+void
+pm_drawer_show_fault (PmDrawer *self, const PmFault *fault)
+{
+  g_return_if_fail (PM_IS_DRAWER (self));
+  if (fault == NULL || !show_spot (self, fault->spot))
+    pm_drawer_show_file (self, self->board_path, 0);
 }
 
 PmFileView *

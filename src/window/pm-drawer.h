@@ -15,6 +15,8 @@ void        pm_drawer_set_choice   (PmDrawer *self, PmChoice *choice);
 void        pm_drawer_show_finding (PmDrawer *self);
 /* path NULL: the file that is shown, else the board's.  line 0: where the cursor is. */
 void        pm_drawer_show_file    (PmDrawer *self, const char *path, guint line);
+/* The file at a fault; NULL: the board's. */
+void        pm_drawer_show_fault   (PmDrawer *self, const PmFault *fault);
 /* What the file is marked with, and the board's path: after each load. */
 void        pm_drawer_set_source   (PmDrawer *self, const char *board_path, const PmFaults *faults);
 gboolean    pm_drawer_is_file      (PmDrawer *self);

@@ -128,7 +128,7 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   const PmCaseResult *shown = &check->cases[setting];
   GtkWidget *box = pm_columns_new_row (self->columns);
   GtkWidget *verdict = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6), *label;
-  const char *side = short_side (shown);
+  const char *side = short_side (shown), *stale = pm_choice_get_stale (self->choice, NULL), *said;
   g_autoptr (GString) spoken = g_string_new (NULL);
   g_autofree char *name = g_strdup_printf ("%s (%u)", result->name, result->settings->len);
   gboolean side_differs = g_strcmp0 (side, short_side (&check->cases[self->compared])) != 0;
@@ -159,9 +159,10 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   } else {
     add_cell (box, side, FALSE);
   }
-  gtk_box_append (GTK_BOX (verdict), pm_mark_view_new (pm_shows_case (check, setting)));
+  said = stale != NULL ? stale : shown->verdict != NULL ? shown->verdict : "";
+  gtk_box_append (GTK_BOX (verdict), pm_mark_view_new (stale != NULL ? PM_SHOWS_NOTHING : pm_shows_case (check, setting)));
   gtk_widget_set_valign (gtk_widget_get_first_child (verdict), GTK_ALIGN_START);
-  label = gtk_label_new (shown->verdict);
+  label = gtk_label_new (said);
   gtk_label_set_xalign (GTK_LABEL (label), 0);
   gtk_label_set_wrap (GTK_LABEL (label), TRUE);
   gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
@@ -170,7 +171,7 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
   gtk_widget_set_hexpand (label, TRUE);
   gtk_box_append (GTK_BOX (verdict), label);
   gtk_widget_set_parent (verdict, box);
-  g_string_append_printf (spoken, "; %s; %s", side, shown->verdict != NULL ? shown->verdict : "");
+  g_string_append_printf (spoken, "; %s; %s", side, said);
   gtk_list_box_row_set_child (row, box);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, spoken->str, -1);
 }
@@ -336,5 +337,6 @@ pm_result_table_set_choice (PmResultTable *self, PmChoice *choice)
   g_return_if_fail (PM_IS_RESULT_TABLE (self) && self->choice == NULL);
   self->choice = g_object_ref (choice);
   g_signal_connect_object (choice, "study-changed", G_CALLBACK (build), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (choice, "stale-changed", G_CALLBACK (build), self, G_CONNECT_SWAPPED);
   g_signal_connect_object (choice, "changed", G_CALLBACK (update), self, G_CONNECT_SWAPPED);
 }

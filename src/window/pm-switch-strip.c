@@ -34,12 +34,27 @@ add_switch (PmSwitchStrip *self, guint index, const PmSwitch *sw)
   pm_wrap_box_append (self->levers, box);
 }
 
+/* No findings of a file that cannot be read would read as if all were well. */
+static void
+count (PmSwitchStrip *self)
+{
+  const PmCheck *check = pm_choice_get_check (self->choice);
+  g_autofree char *text = NULL;
+  guint n_faults;
+
+  if (check == NULL)
+    return;
+  if (pm_choice_get_stale (self->choice, &n_faults) == NULL)
+    text = g_strdup_printf (_("Findings %u (F9)"), check->n_findings);
+  else
+    text = n_faults > 0 ? g_strdup_printf (_("Faults %u (F9)"), n_faults) : g_strdup (_("No verdict (F9)"));
+  gtk_button_set_label (self->findings, text);
+}
+
 static void
 rebuild (PmSwitchStrip *self)
 {
   const PmBoard *board = pm_choice_get_board (self->choice);
-  const PmCheck *check = pm_choice_get_check (self->choice);
-  g_autofree char *text = NULL;
 
   pm_wrap_box_clear (self->levers);
   if (board == NULL)
@@ -47,8 +62,7 @@ rebuild (PmSwitchStrip *self)
   for (guint i = 0; i < board->n_switches; i++)
     if (board->switches[i].moved == PM_MOVED_BY_HAND)
       add_switch (self, i, &board->switches[i]);
-  text = g_strdup_printf (_("Findings %u (F9)"), check->n_findings);
-  gtk_button_set_label (self->findings, text);
+  count (self);
 }
 
 static void
@@ -85,6 +99,7 @@ pm_switch_strip_set_choice (PmSwitchStrip *self, PmChoice *choice)
   g_return_if_fail (PM_IS_SWITCH_STRIP (self) && self->choice == NULL);
   self->choice = g_object_ref (choice);
   g_signal_connect_object (choice, "study-changed", G_CALLBACK (rebuild), self, G_CONNECT_SWAPPED);
+  g_signal_connect_object (choice, "stale-changed", G_CALLBACK (count), self, G_CONNECT_SWAPPED);
 }
 
 gboolean

@@ -47,7 +47,8 @@ step_finding (PmWindow *self, int step)
   int finding;
 
   pm_choice_step_finding (self->choice, step);
-  pm_drawer_show_finding (self->drawer);
+  if (!gtk_widget_get_visible (GTK_WIDGET (self->drawer)))
+    pm_drawer_show_finding (self->drawer);
   pm_window_show_drawer (self, TRUE);
   finding = pm_choice_get_finding (self->choice);
   if (finding < 0)
@@ -208,7 +209,7 @@ pm_window_update_actions (PmWindow *self)
     [ALWAYS] = TRUE,
     [WITH_FILE] = pm_session_get_path (self->session) != NULL,
     [WITH_CHECK] = check != NULL,
-    [WITH_FINDINGS] = check != NULL && check->n_findings > 0,
+    [WITH_FINDINGS] = check != NULL && check->n_findings > 0 && pm_choice_get_stale (self->choice, NULL) == NULL,
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)

@@ -110,10 +110,13 @@ show_good (PmWindow *self)
   if (fresh) {
     loaded_first (self, check);
   } else {
-    if (pm_choice_get_finding (self->choice) < 0 && !pm_drawer_is_file (self->drawer))
+    if (self->finding_waits && pm_choice_get_finding (self->choice) >= 0)
+      pm_drawer_show_finding (self->drawer);
+    if (pm_choice_get_finding (self->choice) < 0 && (self->finding_waits || !pm_drawer_is_file (self->drawer)))
       pm_window_show_drawer (self, FALSE);
     pm_window_announce (self, _("The file has changed and was checked again."), TRUE);
   }
+  self->finding_waits = FALSE;
   pm_window_arrange_now (self);
   if (fresh)
     pm_window_focus_first (self);
@@ -123,10 +126,9 @@ void
 pm_window_go_to_fault (PmWindow *self, guint fault)
 {
   const PmFaults *faults = pm_session_get_faults (self->session);
-  const char *path = pm_session_get_path (self->session);
-  const PmFault *one = faults != NULL && fault < pm_faults_count (faults) ? pm_faults_get (faults, fault) : NULL;
 
-  pm_drawer_show_file (self->drawer, path, one != NULL && pm_spot_is_in_file (one->spot, path) ? one->spot.line : 0);
+  pm_drawer_show_fault (self->drawer, faults != NULL && fault < pm_faults_count (faults) ? pm_faults_get (faults, fault)
+                                                                                       : NULL);
   pm_window_show_drawer (self, TRUE);
 }
 
@@ -151,7 +153,14 @@ show_bad (PmWindow *self, const PmFaults *faults)
         pm_faults_count (faults) > 0 ? pm_fault_where (pm_faults_get (faults, 0)) : g_strdup (_("the file"));
     g_autofree char *text = g_strdup_printf (_("as it was at %s, before %s went wrong"), time, where);
 
+    pm_choice_set_stale (self->choice, text, pm_faults_count (faults));
+    pm_finding_list_set_faults (self->findings, path, faults);
     pm_window_pages_set_stale (self, text);
+    /* What an open drawer said holds no more; where the file broke does. */
+    if (gtk_widget_get_visible (GTK_WIDGET (self->drawer))) {
+      self->finding_waits |= !pm_drawer_is_file (self->drawer);
+      pm_window_go_to_fault (self, 0);
+    }
   } else {
     pm_faults_page_show (self->faults, path, faults);
     pm_window_show_faults_page (self);

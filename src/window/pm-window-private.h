@@ -44,6 +44,7 @@ struct _PmWindow {
   /* state */
   const char     *page;          /* name of the page gone to; it is shown when a board can be */
   gboolean        fresh;         /* the next study is another board's */
+  gboolean        finding_waits; /* the drawer showed a finding before the file went bad */
   gboolean        narrow, arranging;
   gboolean        by_hand;       /* somebody has set the height of the drawer in this window */
   gboolean        pane_wanted, sheet_open;

@@ -211,10 +211,20 @@ drawer_closed_cb (PmDrawer *drawer, PmWindow *self)
 static void
 finding_activated_cb (PmFindingList *list, PmWindow *self)
 {
-  pm_drawer_show_finding (self->drawer);
+  if (!gtk_widget_get_visible (GTK_WIDGET (self->drawer)))
+    pm_drawer_show_finding (self->drawer);
   pm_window_show_drawer (self, TRUE);
   if (self->narrow && self->sheet_open)
     pm_window_toggle_pane (self);
+}
+
+static void
+fault_activated_cb (PmFindingList *list, guint fault, PmWindow *self)
+{
+  pm_window_go_to_fault (self, fault);
+  if (self->narrow && self->sheet_open)
+    pm_window_toggle_pane (self);
+  pm_drawer_focus (self->drawer);
 }
 
 static void
@@ -225,7 +235,7 @@ choice_changed_cb (PmChoice *choice, PmWindow *self)
   g_autofree char *text = NULL;
 
   pm_window_update_actions (self);
-  if (check == NULL)
+  if (check == NULL || pm_choice_get_stale (choice, NULL) != NULL)
     return;
   shown = &check->cases[pm_choice_get_shown (choice)];
   text = g_strdup_printf ("%s: %s", shown->title, shown->verdict != NULL ? shown->verdict : "");
@@ -404,6 +414,7 @@ pm_window_init (PmWindow *self)
   g_signal_connect (self->drawer, "closed", G_CALLBACK (drawer_closed_cb), self);
   g_signal_connect_swapped (self->drawer, "turned", G_CALLBACK (pm_window_arrange), self);
   g_signal_connect (self->findings, "finding-activated", G_CALLBACK (finding_activated_cb), self);
+  g_signal_connect (self->findings, "fault-activated", G_CALLBACK (fault_activated_cb), self);
   g_signal_connect_object (self->choice, "changed", G_CALLBACK (choice_changed_cb), self, 0);
   pm_window_init_open (self);
 }

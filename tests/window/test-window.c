@@ -226,6 +226,84 @@ test_turns_bad (void)
   window_test_close (window);
 }
 
+static PmFileView *
+shown_file (PmWindow *window)
+{
+  return PM_FILE_VIEW (window_test_find (window, PM_TYPE_FILE_VIEW, 0));
+}
+
+/* While the file is bad nothing reads as if all were well, and an open drawer is at the first fault. */
+static void
+test_bad_is_not_good (void)
+{
+  static const int sizes[][2] = { { 800, 600 }, { 1280, 800 } };
+
+  for (guint i = 0; i < G_N_ELEMENTS (sizes); i++) {
+    g_autofree char *path = window_test_copy ("switched-on-one-side-only", NULL, NULL);
+    PmWindow *window = window_test_open (path, sizes[i][0], sizes[i][1]);
+    Sentence stop = { window, "Not ready" }, bad = { window, "No verdict: line 1" };
+    const PmFaults *faults;
+
+    window_test_action (window, "win.finding-next");
+    g_assert_null (window_test_find (window, PM_TYPE_FILE_VIEW, 0));
+    window_test_replace (path, "U1.2Y", "U1.2Z");
+    window_test_wait (says, &bad, "no verdict");
+    window_test_settle (window);
+    faults = pm_session_get_faults (pm_window_get_session (window));
+    g_assert_cmpuint (pm_faults_count (faults), >, 0);
+    g_assert_cmpuint (pm_file_view_get_line (shown_file (window)), ==, pm_faults_get (faults, 0)->spot.line);
+    for (guint k = 0; k < 2; k++) {
+      GtkWidget *card = window_test_find (window, PM_TYPE_CARD, k);
+
+      g_assert_nonnull (window_test_label (card, "as it was at "));
+      g_assert_null (window_test_label (card, "as wanted"));
+      g_assert_null (window_test_label (card, "two drives"));
+    }
+    g_assert_null (window_test_label (window, "nothing to say"));
+    g_assert_null (window_test_label (window, "Findings "));
+    if (sizes[i][0] < 1000) {
+      g_assert_nonnull (window_test_label (window, "Faults 1 (F9)"));
+      window_test_action (window, "win.pane");
+    }
+    g_assert_nonnull (window_test_label (window, "No findings: the file cannot be read."));
+    g_assert_null (window_test_label (window, "Nothing was found."));
+    g_assert_nonnull (
+        window_test_label (window_test_find (window, PM_TYPE_FINDING_LIST, 0), pm_faults_get (faults, 0)->message));
+    window_test_replace (path, "U1.2Z", "U1.2Y");
+    window_test_wait (says, &stop, "a stop again");
+    window_test_settle (window);
+    g_assert_null (window_test_label (window, "as it was at "));
+    g_assert_null (window_test_find (window, PM_TYPE_FILE_VIEW, 0)); /* the finding is back */
+    g_assert_nonnull (window_test_label (window, "as wanted"));
+    window_test_close (window);
+  }
+}
+
+/* An open file goes to the line of the finding that is chosen, and one can go back to its words. */
+static void
+test_file_follows (void)
+{
+  g_autofree char *path = window_test_board ("switched-on-one-side-only");
+  PmWindow *window = window_test_open (path, 1280, 800);
+  PmChoice *choice = pm_window_get_choice (window);
+  const PmFinding *finding = &pm_choice_get_check (choice)->findings[0];
+
+  window_test_action (window, "win.file");
+  pm_choice_set_finding (choice, -1);
+  pm_file_view_go_to_line (shown_file (window), 1);
+  window_test_settle (window);
+  g_assert_null (window_test_label (window, "Show finding"));
+  window_test_action (window, "win.finding-next");
+  g_assert_cmpuint (finding->spots[0].line, >, 1);
+  g_assert_cmpuint (pm_file_view_get_line (shown_file (window)), ==, finding->spots[0].line);
+  g_signal_emit_by_name (gtk_widget_get_ancestor (window_test_label (window, "Show finding"), GTK_TYPE_BUTTON),
+                         "clicked");
+  window_test_settle (window);
+  g_assert_null (shown_file (window));
+  g_assert_nonnull (window_test_label (window_test_find (window, PM_TYPE_DRAWER, 0), finding->what));
+  window_test_close (window);
+}
+
 /* The first opening fails: one row per fault, the drawer open at the first; mended, the board comes. */
 static void
 test_starts_bad (void)
@@ -304,6 +382,8 @@ main (int argc, char **argv)
   g_test_add_func ("/window/to-do-in-sight", test_to_do_in_sight);
   g_test_add_func ("/window/follow", test_follow);
   g_test_add_func ("/window/turns-bad", test_turns_bad);
+  g_test_add_func ("/window/bad-is-not-good", test_bad_is_not_good);
+  g_test_add_func ("/window/file-follows", test_file_follows);
   g_test_add_func ("/window/starts-bad", test_starts_bad);
   g_test_add_func ("/window/no-file", test_no_file);
   g_test_add_func ("/window/another", test_another);
