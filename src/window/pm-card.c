@@ -3,6 +3,7 @@
 #include "config.h"
 #include "pm-card.h"
 #include "pm-mark-view.h"
+#include "pm-row-layout.h"
 #include <glib/gi18n.h>
 
 #define STALE_OPACITY 0.6 /* still at least 3:1 for a black line on white */
@@ -95,6 +96,7 @@ pm_card_class_init (PmCardClass *klass)
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->dispose = pm_card_dispose;
+  g_type_ensure (PM_TYPE_ROW_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pointsman/Pointsman/pm-card.ui");
   gtk_widget_class_bind_template_child (widget_class, PmCard, head);
   gtk_widget_class_bind_template_child (widget_class, PmCard, title);

@@ -11,6 +11,7 @@
 #include "pm-look.h"
 #include "pm-result-table.h"
 #include "pm-routes-text.h"
+#include "pm-row-layout.h"
 #include <glib/gi18n.h>
 
 #define CARD_WIDTH 300   /* least, at ordinary text */
@@ -354,6 +355,7 @@ pm_routes_page_class_init (PmRoutesPageClass *klass)
   g_type_ensure (PM_TYPE_RESULT_TABLE);
   g_type_ensure (PM_TYPE_ALSO_TRIED);
   G_OBJECT_CLASS (klass)->dispose = pm_routes_page_dispose;
+  g_type_ensure (PM_TYPE_ROW_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pointsman/Pointsman/pm-routes-page.ui");
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, scroller);
   gtk_widget_class_bind_template_child (widget_class, PmRoutesPage, content);

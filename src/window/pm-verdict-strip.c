@@ -3,6 +3,7 @@
 #include "config.h"
 #include "pm-verdict-strip.h"
 #include "pm-mark-view.h"
+#include "pm-row-layout.h"
 #include <glib/gi18n.h>
 
 struct _PmVerdictStrip {
@@ -54,6 +55,7 @@ pm_verdict_strip_class_init (PmVerdictStripClass *klass)
 {
   GtkWidgetClass *widget_class = GTK_WIDGET_CLASS (klass);
 
+  g_type_ensure (PM_TYPE_ROW_LAYOUT);
   gtk_widget_class_set_template_from_resource (widget_class, "/org/pointsman/Pointsman/pm-verdict-strip.ui");
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, mark_place);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, sentence);
