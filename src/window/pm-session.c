@@ -3,7 +3,7 @@
  *
  * Everything slow is in load_thread; the main loop only swaps pointers.  A newer load cancels an older one.  Editors
  * save in several steps (temporary file, rename, touch), so a change is acted on when SETTLE_MS have passed without
- * another.
+ * another.  To begin to watch a folder can take longer than to check a board, so the answer is shown first.
  */
 #include "config.h"
 #include "pm-session.h"
@@ -18,7 +18,7 @@ struct _PmSession {
   PmFaults     *faults;
   GPtrArray    *monitors;     /* GFileMonitor */
   GCancellable *cancellable;  /* of the running load, or NULL */
-  guint         settle_id;
+  guint         settle_id, watch_id;
 };
 
 typedef struct {
@@ -89,6 +89,7 @@ static void
 stop_watching (PmSession *self)
 {
   g_clear_handle_id (&self->settle_id, g_source_remove);
+  g_clear_handle_id (&self->watch_id, g_source_remove);
   for (guint i = 0; i < self->monitors->len; i++) {
     GFileMonitor *monitor = g_ptr_array_index (self->monitors, i);
 
@@ -138,10 +139,13 @@ watch_folder (PmSession *self)
 
 /* The first monitor is that of the board itself and stays from opening to closing; the others follow the last answer.
  */
-static void
-watch (PmSession *self)
+static gboolean
+watch_cb (gpointer data)
 {
+  PmSession *self = data;
   const PmBoard *board = self->study != NULL ? pm_study_get_board (self->study) : NULL;
+
+  self->watch_id = 0;
 
   while (self->monitors->len > 1) {
     GFileMonitor *last = g_ptr_array_index (self->monitors, self->monitors->len - 1);
@@ -153,6 +157,7 @@ watch (PmSession *self)
     watch_folder (self);
   for (guint i = 1; board != NULL && board->files != NULL && i < board->files->len; i++)
     watch_one (self, g_ptr_array_index (board->files, i));
+  return G_SOURCE_REMOVE;
 }
 
 static void
@@ -171,7 +176,8 @@ load_done_cb (GObject *source, GAsyncResult *result, gpointer data)
     self->faults = g_steal_pointer (&load->faults);
     if (load->study != NULL)
       g_set_object (&self->study, load->study);
-    watch (self);
+    if (self->watch_id == 0)
+      self->watch_id = g_idle_add_full (G_PRIORITY_LOW, watch_cb, self, NULL);
     g_signal_emit (self, loaded_signal, 0);
   }
   g_object_notify_by_pspec (G_OBJECT (self), properties[PROP_BUSY]);

@@ -27,6 +27,16 @@ pm_spot_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_siz
   *minimum = *natural = 1;
 }
 
+/* To set a text asks the display server at once where the pointer is, which dozens of spots need not do. */
+static gboolean
+pm_spot_view_query_tooltip (GtkWidget *widget, int x, int y, gboolean keyboard, GtkTooltip *tooltip)
+{
+  const char *sentence = PM_SPOT_VIEW (widget)->sentence;
+
+  gtk_tooltip_set_text (tooltip, sentence);
+  return sentence != NULL && *sentence != '\0';
+}
+
 static void
 pm_spot_view_finalize (GObject *object)
 {
@@ -41,6 +51,7 @@ pm_spot_view_class_init (PmSpotViewClass *klass)
 
   G_OBJECT_CLASS (klass)->finalize = pm_spot_view_finalize;
   widget_class->measure = pm_spot_view_measure;
+  widget_class->query_tooltip = pm_spot_view_query_tooltip;
   activate_signal = g_signal_new ("activate", PM_TYPE_SPOT_VIEW, G_SIGNAL_RUN_LAST | G_SIGNAL_ACTION, 0, NULL, NULL,
                                   NULL, G_TYPE_NONE, 0);
   gtk_widget_class_set_activate_signal (widget_class, activate_signal);
@@ -58,6 +69,7 @@ pm_spot_view_init (PmSpotView *self)
   g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
   gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
   gtk_widget_set_focusable (GTK_WIDGET (self), TRUE);
+  gtk_widget_set_has_tooltip (GTK_WIDGET (self), TRUE);
 }
 
 GtkWidget *
@@ -77,7 +89,6 @@ pm_spot_view_set_sentence (PmSpotView *self, const char *sentence)
     return;
   g_free (self->sentence);
   self->sentence = g_strdup (sentence);
-  gtk_widget_set_tooltip_text (GTK_WIDGET (self), sentence);
   gtk_accessible_update_property (GTK_ACCESSIBLE (self), GTK_ACCESSIBLE_PROPERTY_LABEL, sentence, -1);
 }
 
