@@ -109,11 +109,13 @@ is_in_case (const PmCause *cause, guint spec)
   return FALSE;
 }
 
-/* Kinds that explain whatever routes are wrong in the same case. */
+/* Causes that explain whatever routes are wrong in the same case. A race explains them only if they hang on it. */
 static gboolean
-explains_all (PmFindingKind kind)
+explains_all (const PmCause *cause)
 {
-  return kind <= PM_FINDING_OPEN_BIPOLAR_INPUT;
+  PmFindingKind kind = first_raw (cause)->kind;
+  return kind <= PM_FINDING_OPEN_BIPOLAR_INPUT &&
+         (kind != PM_FINDING_DATA_WITH_CLOCK || cause->severity == PM_SEVERITY_STOP);
 }
 
 static gboolean
@@ -143,7 +145,7 @@ fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *af
       follows = all_gone (after, other);
     else
       follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (trial, head, other) &&
-                (explains_all (a->kind) || touch (a, b));
+                (explains_all (head) || touch (a, b));
     if (follows)
       g_ptr_array_add (head->followers, g_ptr_array_steal_index (pending, i));
     else
@@ -151,18 +153,27 @@ fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *af
   }
 }
 
-/* An open bipolar input is a care as long as what is shown, it reading high, is right. Where a stop of the routes
- * stands in the same case it is the cause of that, and as severe. */
+/* An open bipolar input is a care as long as what is shown, it reading high, is right; data that move with their clock
+ * are one as long as either level leads to the same drives. */
+static gboolean
+is_cause_of (const PmRaw *care, const PmRaw *stop)
+{
+  if (care->kind == PM_FINDING_DATA_WITH_CLOCK)
+    return stop->kind == PM_FINDING_START_UNKNOWN && stop->choice.kind == PM_CHOICE_BIT && stop->index == care->index;
+  return care->kind == PM_FINDING_OPEN_BIPOLAR_INPUT && PM_FINDINGS[stop->kind].of_routes;
+}
+
+/* Where a stop stands in the same case they are the cause of that, and as severe. */
 static void
-raise_open_inputs (GPtrArray *pending)
+raise_causes (GPtrArray *pending)
 {
   for (guint i = 0; i < pending->len; i++) {
     PmCause *open = g_ptr_array_index (pending, i);
-    for (guint k = 0; k < pending->len && first_raw (open)->kind == PM_FINDING_OPEN_BIPOLAR_INPUT; k++) {
+    for (guint k = 0; k < pending->len; k++) {
       const PmCause *other = g_ptr_array_index (pending, k);
       for (guint r = 0; r < other->raws->len && other->severity == PM_SEVERITY_STOP; r++) {
         const PmRaw *raw = &g_array_index (other->raws, PmRaw, r);
-        if (raw->severity == PM_SEVERITY_STOP && PM_FINDINGS[raw->kind].of_routes && is_in_case (open, raw->spec))
+        if (raw->severity == PM_SEVERITY_STOP && is_cause_of (first_raw (open), raw) && is_in_case (open, raw->spec))
           open->severity = PM_SEVERITY_STOP;
       }
     }
@@ -184,7 +195,7 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
     else
       gather (pending, raw);
   }
-  raise_open_inputs (pending);
+  raise_causes (pending);
   g_ptr_array_sort (pending, by_depth);
   while (pending->len > 0) {
     PmCause *head = g_ptr_array_steal_index (pending, 0);

@@ -19,6 +19,11 @@ const PmFindingInfo PM_FINDINGS[PM_N_FINDING_KINDS] = {
                                       TRUE},
     [PM_FINDING_THROUGH_NOT_CARRIED] = {"through-not-carried",
                                         N_("The line ends at the board; whatever needs it does not work."), TRUE},
+    [PM_FINDING_DATA_WITH_CLOCK] =
+        {"data-moves-with-clock",
+         N_("Which of the two comes first hangs on the delay of each part: it works with one batch, or cold, and fails "
+            "with the next."),
+         TRUE},
     [PM_FINDING_START_UNKNOWN] = {"start-unknown", N_("After power-on it is chance which drive answers."), TRUE},
     [PM_FINDING_NEVER_SETTLES] = {"never-settles", N_("The line swings for ever; what is read is chance."), TRUE},
     [PM_FINDING_OPEN_CMOS_INPUT] =

@@ -56,6 +56,10 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
     return g_strdup_printf (_("“%s” works the wrong way round"), pm_name_switch (&board->switches[raw->sw]));
   case PM_FINDING_THROUGH_NOT_CARRIED:
     return g_strdup_printf (_("%s is cut and not carried on"), board->host.lines[raw->index].name);
+  case PM_FINDING_DATA_WITH_CLOCK: {
+    g_autofree char *edge = pm_tell_place (trial, raw->place2);
+    return g_strdup_printf (_("%s changes at the very moment %s takes it"), place, edge);
+  }
   case PM_FINDING_START_UNKNOWN:
     return g_strdup_printf (_("%s starts one way or the other"), part != NULL ? part : _("A loop"));
   case PM_FINDING_NEVER_SETTLES: return g_strdup (_("A loop never settles"));
@@ -289,6 +293,8 @@ pm_tell_when (const PmTrial *trial, const GArray *raws)
   if (raw->state != PM_NONE) {
     const PmHostState *state = &g_array_index (trial->survey->states, PmHostState, raw->state);
     g_autofree char *words = pm_name_state (trial->board, state);
+    if (state->kind == PM_STATE_RESET && raw->kind == PM_FINDING_DATA_WITH_CLOCK)
+      g_string_append (text, _(" As a reset begins or ends."));
     if (state->kind == PM_STATE_SINGLE || state->kind == PM_STATE_IDLE)
       g_string_append_printf (text, _(" With %s."), words);
   }
@@ -350,6 +356,11 @@ pm_tell_what (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_CONTROL_WRONG_WAY: return g_strdup (_("Each place of the lever does what another is wanted to do."));
   case PM_FINDING_THROUGH_NOT_CARRIED:
     return g_strdup_printf (_("%s of the machine ends at the board."), board->host.lines[raw->index].name);
+  case PM_FINDING_DATA_WITH_CLOCK: {
+    g_autofree char *edge = pm_tell_place (trial, raw->place2);
+    return g_strdup_printf (
+        _("The level of %s changes together with the edge of %s: the old or the new one may be taken."), place, edge);
+  }
   case PM_FINDING_START_UNKNOWN:
     return g_strdup (_("Nothing says which way it comes up, and the drives that answer depend on it."));
   case PM_FINDING_OPEN_CMOS_INPUT:

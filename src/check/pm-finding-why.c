@@ -220,6 +220,10 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
     return with_line (*spot, g_strdup_printf (_("Pin %s is cut, and nothing carries it on"),
                                               pm_name_number (board, board->joins[raw->join].places[1])));
   }
+  if (raw->kind == PM_FINDING_DATA_WITH_CLOCK) {
+    *spot = pm_name_spot (board, raw->place);
+    return with_line (*spot, g_strdup (_("One and the same change of the machine moves both")));
+  }
   if (raw->kind == PM_FINDING_OUTPUTS_COLLIDE && cause->repair == NULL) {
     *spot = pm_name_spot (board, raw->place);
     return with_line (*spot, g_strdup (_("More than one output is joined to this line")));
@@ -312,6 +316,12 @@ pm_tell_to_do (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   case PM_FINDING_UNUSED_INPUT_OPEN: return g_strdup (_("Join the open inputs to 0 V or +5 V."));
   case PM_FINDING_LOW_NOT_REACHED:
     return g_strdup (_("The resistors on the line (one terminator too many?), and a driver that sinks more."));
+  case PM_FINDING_DATA_WITH_CLOCK: {
+    g_autofree char *data = pm_tell_place (trial, raw->place), *edge = pm_tell_place (trial, raw->place2);
+    return g_strdup_printf (
+        _("What moves %s and what moves %s: the level has to stand before the edge comes and a while after it."), data,
+        edge);
+  }
   case PM_FINDING_START_UNKNOWN: return g_strdup (_("What sets or clears the memory at power-on."));
   case PM_FINDING_RAILS_JOINED:
     return raw->sw != PM_NONE

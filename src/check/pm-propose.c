@@ -473,6 +473,7 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_POSITION_NOT_STATED:
   case PM_FINDING_NOT_SEEN_AS:
   case PM_FINDING_POWER_ON_RESET:
+  case PM_FINDING_DATA_WITH_CLOCK:
   case PM_FINDING_AS_TODAY:
     return p.out;
   case PM_FINDING_LOW_NOT_REACHED:

@@ -56,8 +56,8 @@ gboolean pm_cells_equal (const PmBoard *board, const PmCell *a, const PmCell *b)
 gboolean pm_results_alike (const PmBoard *board, const PmCaseResult *a, const PmCaseResult *b);
 /* Electrical cares of one case (pm-levels.c): appended to raws. */
 void     pm_levels_judge (PmTrial *trial, guint spec, GArray *raws);
-/* What stored bits bring with them (pm-memory.c): a power-on reset by resistor and capacitor, a throw that acts at the
- * next reset. */
+/* What stored bits bring with them (pm-memory.c): a power-on reset by resistor and capacitor, data that move with their
+ * clock, a throw that acts at the next reset. */
 void     pm_memory_judge (PmTrial *trial, GArray *raws);
 const PmFamily *pm_trial_family (const PmTrial *trial, guint32 instance);
 PmRaw    pm_raw_init    (PmFindingKind kind, PmSeverity severity, guint spec);

@@ -126,10 +126,25 @@ start_nodes (PmSurvey *survey, PmReach *reach, PmCase *state)
     g_array_set_size (filled, 0);
     reach->not_decided |= !pm_rest (survey->bound, empty, (PmState) {bits, 0}, rests, &reach->restless);
     for (guint i = 0; i < rests->len; i++)
-      reach->not_decided |= !pm_step (survey->bound, empty, g_array_index (rests, PmState, i), state, filled,
-                                      &reach->race, &reach->restless);
+      reach->not_decided |= !pm_step (survey->bound, empty, g_array_index (rests, PmState, i), state, filled, NULL,
+                                      &reach->restless);
     for (guint i = 0; i < filled->len; i++)
       add_node (reach, reset, g_array_index (filled, PmState, i));
+  }
+}
+
+static void
+add_races (PmReach *reach, guint config, const GArray *races)
+{
+  for (guint i = 0; i < races->len; i++) {
+    PmReachRace race = {g_array_index (races, PmRace, i), config};
+    gboolean known = FALSE;
+    for (guint k = 0; k < reach->races->len && !known; k++) {
+      PmRace other = g_array_index (reach->races, PmReachRace, k).race;
+      known = other.data == race.race.data && other.edge == race.race.edge;
+    }
+    if (!known)
+      g_array_append_val (reach->races, race);
   }
 }
 
@@ -139,7 +154,8 @@ search (PmSurvey *survey, PmReach *reach, PmCase *state)
   g_autoptr (PmCase) next = pm_case_copy (state);
   g_autofree guint *done = g_new0 (guint, reach->n_configs); /* nodes of each configuration that have been followed */
   g_autofree guint *near = g_new (guint, reach->n_configs + reach->n_side + 1);
-  g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState));
+  g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState)),
+                     races = g_array_new (FALSE, FALSE, sizeof (PmRace));
   for (gboolean more = TRUE; more && !reach->not_decided;) {
     more = FALSE;
     for (guint config = 0; config < reach->n_configs; config++)
@@ -151,8 +167,10 @@ search (PmSurvey *survey, PmReach *reach, PmCase *state)
           pm_reach_apply (survey, reach, near[k], next);
           g_array_set_size (out, 0);
           survey->n_worlds += PM_REACH_STEP_COST;
-          if (!pm_step (survey->bound, state, from, next, out, &reach->race, &reach->restless))
+          g_array_set_size (races, 0);
+          if (!pm_step (survey->bound, state, from, next, out, races, &reach->restless))
             reach->not_decided = TRUE;
+          add_races (reach, config == reach->n_configs - 1 ? config : near[k], races);
           for (guint i = 0; i < out->len; i++)
             add_node (reach, near[k], g_array_index (out, PmState, i));
         }
@@ -171,6 +189,7 @@ pm_reach_new (PmSurvey *survey, PmCase *state)
     reach->n_states += kind == PM_STATE_IDLE || kind == PM_STATE_SINGLE;
   }
   reach->n_configs = (reach->n_states << reach->n_side) + 1;
+  reach->races = g_array_new (FALSE, FALSE, sizeof (PmReachRace));
   reach->nodes = g_new (GArray *, reach->n_configs);
   for (guint i = 0; i < reach->n_configs; i++)
     reach->nodes[i] = g_array_new (FALSE, FALSE, sizeof (PmState));
@@ -190,11 +209,11 @@ pm_reach_latched (PmSurvey *survey, const PmReach *reach, guint config, PmCase *
   guint mask = config & ((1u << reach->n_side) - 1), off = mask; /* the first state: idle, or the first unit */
   if (off == config && reach->n_states > 1)
     off = 1u << reach->n_side | mask;
-  gboolean race = FALSE, restless = FALSE;
+  gboolean restless = FALSE;
   pm_reach_apply (survey, reach, off, before);
   pm_reach_apply (survey, reach, config, state);
   for (guint i = 0; i < reach->nodes[off]->len; i++)
-    pm_step (survey->bound, before, g_array_index (reach->nodes[off], PmState, i), state, out, &race, &restless);
+    pm_step (survey->bound, before, g_array_index (reach->nodes[off], PmState, i), state, out, NULL, &restless);
 }
 
 void
@@ -205,5 +224,6 @@ pm_reach_free (PmReach *reach)
   for (guint i = 0; i < reach->n_configs; i++)
     g_array_unref (reach->nodes[i]);
   g_free (reach->nodes);
+  g_array_unref (reach->races);
   g_free (reach);
 }

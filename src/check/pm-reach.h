@@ -15,12 +15,16 @@ G_BEGIN_DECLS
 /* What a step counts for where work is counted in worlds. */
 #define PM_REACH_STEP_COST 10
 
+/* Data that move with their edge, in a step to that configuration, or from that one if it is reset. */
+typedef struct { PmRace race; guint config; } PmReachRace;
+
 struct _PmReach {
   guint    n_side, side[PM_REACH_MAX_SIDE];   /* host lines */
   guint    n_states;                          /* idle and single states; configuration = state << n_side | mask */
   guint    n_configs;                         /* the last one is reset */
   GArray **nodes;                             /* [n_configs] of PmState */
-  gboolean race, restless, not_decided;
+  GArray  *races;                             /* PmReachRace, each pair of inputs once */
+  gboolean restless, not_decided;
 };
 
 /* Sources that an empty capacitor holds low at power-on: at a net with a resistor to a live rail, on which a part with

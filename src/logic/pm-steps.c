@@ -38,7 +38,8 @@ typedef struct {
   PmAsk *asks; /* what the sections that set bits read, and loops before them */
   guint32 n_asks, n_bits;
   GArray *out;
-  gboolean *race, *restless;
+  GArray *races; /* PmRace, or NULL */
+  gboolean *restless;
   gboolean resting; /* no edges */
   guint32 n_branches;
 } Steps;
@@ -201,6 +202,34 @@ follow (PmOut out, gboolean high, gboolean unstable)
   }
 }
 
+/* Which data and which edge it was: the first input that moved and that the result hangs on, or just moved where no
+ * single one decides, and the first edge input that moved. */
+static void
+add_race (const Steps *steps, const PmSection *section, guint32 column, guint32 now, guint32 before, guint32 edges)
+{
+  guint32 taken = (before & edges) | (now & ~edges), moved = before ^ now, any = PM_NONE;
+  PmRace race = {PM_NONE, PM_NONE};
+  PmOut late = pm_table_eval (section->table, column, now, taken);
+  for (guint32 k = 0; k < section->n_refs && steps->races != NULL; k++) {
+    guint32 ref = *PM_AT (steps->bound->circuit->refs, guint32, section->first_ref + k);
+    if (PM_IS_BIT (ref) || (moved >> k & 1) == 0)
+      continue;
+    if (edges >> k & 1)
+      race.edge = race.edge == PM_NONE ? ref : race.edge;
+    else if (race.data == PM_NONE && pm_table_eval (section->table, column, now, taken ^ 1u << k) != late)
+      race.data = ref;
+    else if (any == PM_NONE)
+      any = ref;
+  }
+  race.data = race.data == PM_NONE ? any : race.data;
+  if (race.data == PM_NONE || race.edge == PM_NONE)
+    return;
+  for (guint32 i = 0; i < steps->races->len; i++)
+    if (PM_AT (steps->races, PmRace, i)->data == race.data && PM_AT (steps->races, PmRace, i)->edge == race.edge)
+      return;
+  g_array_append_val (steps->races, race);
+}
+
 /* What one column makes of its bit. first: this round is the change of the host itself, so that data may move with
  * their edge. */
 static guint8
@@ -220,7 +249,7 @@ column_follows (const Steps *steps, const PmOutput *output, const World *old, co
     if (late != out) {
       may |= follow (late, high, unstable);
       *holds = FALSE;
-      *steps->race = TRUE;
+      add_race (steps, section, output->column, now, before, edges);
     }
   }
   return may;
@@ -368,9 +397,9 @@ bind (Steps *steps, const PmCase *state, gboolean same_joints)
 }
 
 static gboolean
-start (Steps *steps, PmBound *bound, const PmCase *state, GArray *out, gboolean *race, gboolean *restless)
+start (Steps *steps, PmBound *bound, const PmCase *state, GArray *out, GArray *races, gboolean *restless)
 {
-  *steps = (Steps){.bound = bound, .n_bits = bound->circuit->n_bits, .out = out, .race = race, .restless = restless};
+  *steps = (Steps){.bound = bound, .n_bits = bound->circuit->n_bits, .out = out, .races = races, .restless = restless};
   if (steps->n_bits > PM_STEPS_MAX_BITS)
     return FALSE;
   bind (steps, state, FALSE);
@@ -395,11 +424,11 @@ have_same_joints (const PmCase *a, const PmCase *b)
 }
 
 gboolean
-pm_step (PmBound *bound, const PmCase *old_case, PmState from, const PmCase *new_case, GArray *out, gboolean *race,
+pm_step (PmBound *bound, const PmCase *old_case, PmState from, const PmCase *new_case, GArray *out, GArray *races,
          gboolean *restless)
 {
   Steps steps;
-  if (!start (&steps, bound, new_case, out, race, restless))
+  if (!start (&steps, bound, new_case, out, races, restless))
     return FALSE;
   g_autoptr (Worlds) before = worlds_new (bound);
   gboolean same_joints = have_same_joints (old_case, new_case);
@@ -417,8 +446,7 @@ gboolean
 pm_rest (PmBound *bound, const PmCase *state, PmState from, GArray *out, gboolean *restless)
 {
   Steps steps;
-  gboolean race = FALSE;
-  if (!start (&steps, bound, state, out, &race, restless))
+  if (!start (&steps, bound, state, out, NULL, restless))
     return FALSE;
   steps.resting = TRUE;
   return finish (&steps, state, follow_rounds (&steps, NULL, from, 0));

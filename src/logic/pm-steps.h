@@ -19,11 +19,15 @@ typedef struct {
   guint32  unstable;   /* bits that are in an unstable row now */
 } PmState;
 
+/* Data that move with the edge that takes them: inputs of the circuit. */
+typedef struct { guint32 data, edge; } PmRace;
+
 /* From (old case, state) to new_case (same circuit; its bits are ignored).  Appends every PmState that can follow to
- * out (GArray of PmState, no duplicates).  *race is set TRUE if data moved with their edge, *restless if it never
- * settles. FALSE if it is not decided. Afterwards bound is bound to new_case (pm_rest: to state). */
+ * out (GArray of PmState, no duplicates).  Where data moved with their edge, that is appended to races (GArray of
+ * PmRace, no duplicates; may be NULL); *restless is set TRUE if it never settles.  FALSE if it is not decided.
+ * Afterwards bound is bound to new_case (pm_rest: to state). */
 gboolean pm_step (PmBound *bound, const PmCase *old_case, PmState from, const PmCase *new_case,
-                  GArray *out, gboolean *race, gboolean *restless);
+                  GArray *out, GArray *races, gboolean *restless);
 /* Level-sensitive rows only, no edge: what the bits can rest at in a case from a given start (power-on, reset held). */
 gboolean pm_rest (PmBound *bound, const PmCase *state, PmState from, GArray *out, gboolean *restless);
 G_END_DECLS

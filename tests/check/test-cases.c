@@ -83,19 +83,25 @@ test_case (gconstpointer data)
   g_test_fail ();
 }
 
-/* Every kind of finding stands in some expected file, so that none is without a board of its own. */
+/* Every kind of finding stands in some expected file, so that none is without a board of its own, and in the list that
+ * people read. */
 static void
 test_every_kind (void)
 {
   static const char *const kinds[] = {
       "rails-joined",      "supply-on-signal",  "outputs-collide",       "control-wrong-way",   "through-not-carried",
+      "data-moves-with-clock",
       "start-unknown",     "never-settles",     "open-cmos-input",       "select-floats",       "open-bipolar-input",
       "two-drives-answer", "answers-when-idle", "one-drive-two-selects", "reaches-nothing",     "not-as-wanted",
       "shared-line-held",  "side-line-stays",   "answers-in-reset",      "answers-machine-off", "not-seen-as",
       "low-not-reached",   "high-not-enough",   "unused-input-open",     "position-not-stated", "assumed",
       "power-on-reset",    "as-today",          "acts-at-next-reset",    "both-selects-on"};
   g_autoptr (GPtrArray) all = names ();
+  g_autofree char *in = folder (), *list = g_build_filename (in, "../../../docs/findings.md", NULL), *docs = NULL;
+  g_assert_true (g_file_get_contents (list, &docs, NULL, NULL));
   for (guint k = 0; k < G_N_ELEMENTS (kinds); k++) {
+    g_autofree char *row = g_strdup_printf ("\n| `%s` | ", kinds[k]);
+    g_assert_nonnull (strstr (docs, row));
     gboolean told = FALSE;
     g_autofree char *stop = g_strdup_printf ("\nSTOP %s ", kinds[k]), *care = g_strdup_printf ("\nCARE %s ", kinds[k]),
                     *note = g_strdup_printf ("\nnote %s ", kinds[k]);

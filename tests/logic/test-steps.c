@@ -13,6 +13,7 @@
 
 typedef struct {
   gboolean race, restless, decided;
+  PmRace what;
 } Marks;
 
 /* The states that can follow, as "bits" or "bits/unstable", in order. */
@@ -39,8 +40,12 @@ static char *
 step_text (Bench *b, const PmCase *old, PmState from, const PmCase *new, Marks *marks)
 {
   g_autoptr (GArray) out = g_array_new (FALSE, FALSE, sizeof (PmState));
-  *marks = (Marks){FALSE, FALSE, FALSE};
-  marks->decided = pm_step (b->bound, old, from, new, out, &marks->race, &marks->restless);
+  *marks = (Marks){FALSE, FALSE, FALSE, {PM_NONE, PM_NONE}};
+  g_autoptr (GArray) races = g_array_new (FALSE, FALSE, sizeof (PmRace));
+  marks->decided = pm_step (b->bound, old, from, new, out, races, &marks->restless);
+  marks->race = races->len > 0;
+  if (marks->race)
+    marks->what = g_array_index (races, PmRace, 0);
   return states_text (out);
 }
 
@@ -103,6 +108,10 @@ test_race (void)
   g_autoptr (PmCase) both = changed (b->state, 2, PM_SOURCE_HIGH);
   both->sources[3] = PM_SOURCE_HIGH;
   expect_step (b, b->state, ((PmState){0, 0}), both, "0 1", TRUE);
+  Marks marks;
+  g_autofree char *text = step_text (b, b->state, (PmState){0, 0}, both, &marks);
+  g_assert_cmpuint (marks.what.data, ==, 3);
+  g_assert_cmpuint (marks.what.edge, ==, 2);
   both->sources[1] = PM_SOURCE_LOW; /* cleared at the same time: nothing to race for */
   expect_step (b, b->state, ((PmState){1, 0}), both, "0", FALSE);
 }
