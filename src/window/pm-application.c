@@ -122,7 +122,7 @@ pm_application_open (GApplication *application, GFile **files, int n_files, cons
 
     if (path != NULL)
       pm_window_open (window, path);
-    gtk_window_present (GTK_WINDOW (window));
+    pm_window_present_ready (window);
   }
 }
 

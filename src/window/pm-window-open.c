@@ -7,6 +7,7 @@
 #include <glib/gi18n.h>
 
 #define PATIENCE_MS 500    /* work that takes longer shows that it goes on and can be cancelled */
+#define BLANK_MS 150       /* a window may come this much later if it then has its board */
 #define DRAWER_FROM_TABLE 720 /* a table needs more of the page */
 #define DRAWER_FROM 560    /* height of the window from which the first finding opens by itself */
 
@@ -23,6 +24,26 @@ still_busy_cb (gpointer data)
   return G_SOURCE_REMOVE;
 }
 
+static gboolean
+present_cb (gpointer data)
+{
+  PmWindow *self = data;
+
+  self->present_id = 0;
+  gtk_window_present (GTK_WINDOW (self));
+  return G_SOURCE_REMOVE;
+}
+
+void
+pm_window_present_ready (PmWindow *self)
+{
+  g_return_if_fail (PM_IS_WINDOW (self));
+  if (gtk_widget_get_mapped (GTK_WIDGET (self)) || !pm_session_get_busy (self->session))
+    gtk_window_present (GTK_WINDOW (self));
+  else if (self->present_id == 0)
+    self->present_id = g_timeout_add (BLANK_MS, present_cb, self);
+}
+
 static void
 busy_cb (PmSession *session, GParamSpec *pspec, PmWindow *self)
 {
@@ -37,6 +58,10 @@ busy_cb (PmSession *session, GParamSpec *pspec, PmWindow *self)
   gtk_widget_set_visible (self->cancel, FALSE);
   if (pm_session_get_study (session) == NULL && pm_session_get_faults (session) == NULL)
     gtk_stack_set_visible_child_name (self->stack, "start"); /* cancelled before there was anything */
+  if (self->present_id != 0) {
+    g_clear_handle_id (&self->present_id, g_source_remove);
+    gtk_window_present (GTK_WINDOW (self));
+  }
 }
 
 static void

@@ -49,7 +49,7 @@ struct _PmWindow {
   gboolean        by_hand;       /* somebody has set the height of the drawer in this window */
   gboolean        pane_wanted, sheet_open;
   int             drawer_height, last_height, last_width;
-  guint           arrange_id, quiet_id, busy_id;
+  guint           arrange_id, quiet_id, busy_id, present_id;
 };
 
 /* pm-window.c */

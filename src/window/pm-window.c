@@ -312,6 +312,7 @@ pm_window_dispose (GObject *object)
   g_clear_handle_id (&self->arrange_id, g_source_remove);
   g_clear_handle_id (&self->quiet_id, g_source_remove);
   g_clear_handle_id (&self->busy_id, g_source_remove);
+  g_clear_handle_id (&self->present_id, g_source_remove);
   if (self->session != NULL)
     g_signal_handlers_disconnect_by_data (self->session, self);
   if (self->dialog != NULL)

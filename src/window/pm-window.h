@@ -12,6 +12,8 @@ G_DECLARE_FINAL_TYPE (PmWindow, pm_window, PM, WINDOW, GtkApplicationWindow)
 /* settings may be NULL: nothing is remembered.  width or height 0: as remembered. */
 GtkWidget  *pm_window_new         (GtkApplication *application, GSettings *settings, int width, int height);
 void        pm_window_open        (PmWindow *self, const char *path);
+/* Shows it, but what is being opened first has a moment in which it may become ready: then nothing else is seen. */
+void        pm_window_present_ready (PmWindow *self);
 gboolean    pm_window_has_board   (PmWindow *self);   /* a file is open or being opened */
 gboolean    pm_window_is_settled  (PmWindow *self);   /* nothing is being read or checked */
 PmPage     *pm_window_get_shown_page (PmWindow *self); /* NULL where the faults are the page, or nothing is open */
