@@ -140,7 +140,9 @@ move_area (PmWindow *self, int step)
     now = step > 0 ? -1 : n;
   for (int tried = 0; tried < n; tried++) {
     now = (now + step + n) % n;
-    if (!gtk_widget_get_mapped (areas[now]))
+    if (!gtk_widget_get_mapped (areas[now]) ||
+        (gtk_widget_is_ancestor (areas[now], GTK_WIDGET (self->paned)) &&
+         !gtk_widget_get_can_focus (GTK_WIDGET (self->paned))))
       continue;
     if (areas[now] == GTK_WIDGET (self->drawer)) {
       pm_drawer_focus (self->drawer);

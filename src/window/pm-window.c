@@ -108,6 +108,8 @@ arrange_cb (gpointer data)
   pane_width = MIN ((int) (PANE_WIDTH * scale), width - 32);
   gtk_widget_set_size_request (self->pane, pane_width, -1);
   gtk_widget_set_visible (self->pane, show_pane);
+  /* The focus must not walk about behind the sheet, where nobody sees it. */
+  gtk_widget_set_can_focus (GTK_WIDGET (self->paned), !(show_pane && self->narrow));
   if (self->narrow)
     gtk_widget_add_css_class (self->pane, "sheet");
   else

@@ -154,6 +154,17 @@ test_sheet (void)
   g_assert_true (focus_is_in (window, PM_TYPE_SWITCH_VIEW));
   key (window, "F9");
   g_assert_true (focus_is_in (window, PM_TYPE_FINDING_LIST));
+  /* However often: the focus stays where it can be seen, not behind the sheet. */
+  for (guint i = 0; i < 12; i++) {
+    GtkWidget *focus;
+
+    key (window, i < 10 ? "Tab" : "F6");
+    focus = gtk_window_get_focus (GTK_WINDOW (window));
+    g_assert_nonnull (focus);
+    g_assert_null (gtk_widget_get_ancestor (focus, GTK_TYPE_PANED));
+    g_assert_true (gtk_window_get_focus_visible (GTK_WINDOW (window)));
+  }
+  gtk_widget_grab_focus (window_test_find (window_test_find (window, PM_TYPE_FINDING_LIST, 0), GTK_TYPE_LIST_BOX_ROW, 0));
   key (window, "Return");
   g_assert_null (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
   g_assert_nonnull (window_test_find (window, PM_TYPE_DRAWER, 0));
