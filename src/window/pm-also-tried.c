@@ -200,8 +200,8 @@ pm_also_tried_init (PmAlsoTried *self)
   GtkWidget *label = gtk_label_new (_("Also tried"));
 
   gtk_widget_add_css_class (label, "pm-heading");
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_widget_set_margin_top (label, 4);
+  gtk_widget_add_css_class (label, "pm-chip-line");
+  gtk_widget_set_valign (label, GTK_ALIGN_START);
   gtk_box_append (GTK_BOX (self), label);
   gtk_box_set_spacing (GTK_BOX (self), 12);
   self->chips = PM_WRAP_BOX (pm_wrap_box_new (8));

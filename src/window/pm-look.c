@@ -35,6 +35,28 @@ follower_free (gpointer data)
   g_free (follower);
 }
 
+static gboolean
+is_high_contrast (GtkSettings *settings)
+{
+  const char *forced = g_getenv ("GTK_THEME"); /* goes before the setting */
+  g_autofree char *name = NULL;
+
+  if (forced != NULL && *forced != '\0')
+    return g_str_has_prefix (forced, "HighContrast");
+  g_object_get (settings, "gtk-theme-name", &name, NULL);
+  return name != NULL && g_str_has_prefix (name, "HighContrast");
+}
+
+/* In high contrast nothing is told in a quieter colour. */
+static void
+contrast_cb (GtkSettings *settings, GParamSpec *pspec, GtkCssProvider *provider)
+{
+  static const char full[] = "@define-color pm_second @theme_fg_color; @define-color pm_line @theme_fg_color;"
+                             "@define-color pm_edge @theme_fg_color; @define-color pm_focus @theme_fg_color;";
+
+  gtk_css_provider_load_from_data (provider, is_high_contrast (settings) ? full : "", -1);
+}
+
 static void
 apply (Follower *follower)
 {
@@ -111,7 +133,7 @@ proxy_cb (GObject *source, GAsyncResult *result, gpointer data)
 void
 pm_look_follow (GdkDisplay *display, GSettings *settings)
 {
-  g_autoptr (GtkCssProvider) provider = NULL;
+  g_autoptr (GtkCssProvider) provider = NULL, contrast = NULL;
   Follower *follower;
 
   g_return_if_fail (GDK_IS_DISPLAY (display));
@@ -126,6 +148,11 @@ pm_look_follow (GdkDisplay *display, GSettings *settings)
   follower->gtk = gtk_settings_get_for_display (display);
   g_set_object (&follower->settings, settings);
   g_object_get (follower->gtk, "gtk-application-prefer-dark-theme", &follower->system_dark, NULL);
+  contrast = gtk_css_provider_new ();
+  gtk_style_context_add_provider_for_display (display, GTK_STYLE_PROVIDER (contrast),
+                                              GTK_STYLE_PROVIDER_PRIORITY_APPLICATION + 1);
+  g_signal_connect_object (follower->gtk, "notify::gtk-theme-name", G_CALLBACK (contrast_cb), contrast, 0);
+  contrast_cb (follower->gtk, NULL, contrast);
   /* A text that is walked to by keyboard is read, not chosen. */
   g_object_set (follower->gtk, "gtk-label-select-on-focus", FALSE, NULL);
   g_object_set_data_full (G_OBJECT (display), "pm-look", follower, follower_free);
@@ -157,10 +184,7 @@ ground_of (GtkWidget *widget)
 gboolean
 pm_look_is_high_contrast (GtkWidget *widget)
 {
-  g_autofree char *name = NULL;
-
-  g_object_get (gtk_widget_get_settings (widget), "gtk-theme-name", &name, NULL);
-  return name != NULL && g_str_has_prefix (name, "HighContrast");
+  return is_high_contrast (gtk_widget_get_settings (widget));
 }
 
 gboolean
