@@ -10,7 +10,7 @@
 #include "config.h"
 #include "pm-application.h"
 #include "pm-look.h"
-#include "pm-picture.h"
+#include "pm-window-picture.h"
 #include "pm-shortcuts.h"
 #include "pm-window-resources.h"
 #include "pm-window.h"
@@ -80,7 +80,7 @@ tick_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
     self->frames = 0;
     return G_SOURCE_CONTINUE;
   }
-  if (self->picture != NULL && !pm_picture_save (widget, self->picture, &error)) {
+  if (self->picture != NULL && !pm_window_picture_save (widget, self->picture, &error)) {
     g_printerr ("pointsman: %s\n", error->message);
     end (self, 1);
   } else {

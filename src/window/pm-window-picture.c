@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Through the widget's paintable and its own renderer, so no screen shot tool is needed. */
 #include "config.h"
-#include "pm-picture.h"
+#include "pm-window-picture.h"
 #include <glib/gi18n.h>
 
 gboolean
-pm_picture_save (GtkWidget *window, const char *path, GError **error)
+pm_window_picture_save (GtkWidget *window, const char *path, GError **error)
 {
   g_autoptr (GdkPaintable) paintable = gtk_widget_paintable_new (window);
   g_autoptr (GdkTexture) texture = NULL;

@@ -6,5 +6,5 @@
 G_BEGIN_DECLS
 /* PNG at one pixel per pixel.  The window must be mapped and drawn. FALSE and a message in *error if it cannot be
  * written. */
-gboolean pm_picture_save (GtkWidget *window, const char *path, GError **error);
+gboolean pm_window_picture_save (GtkWidget *window, const char *path, GError **error);
 G_END_DECLS
