@@ -46,7 +46,8 @@ pm_build_add_join (PmBuild *build, PmJoinKind kind, const char *name, const guin
 {
   PmJoin join = { kind, g_strdup (name), g_memdup2 (places, sizeof (guint32) * n),
                   n,    context->owner,  context->owner_index,
-                  spot };
+                  spot, NULL,            NULL,
+                  NULL };
 
   g_array_append_val (build->joins, join);
   for (guint i = 1; i < n && context->owner != PM_OWNER_BOARD; i++)
@@ -152,8 +153,13 @@ read_wire (PmBuild *build, const PmContext *context, const PmXml *element)
   build->mentioned->data[places[0]] = build->mentioned->data[places[1]] = TRUE;
   if (places[0] == places[1])
     pm_faults_add (build->faults, spot, _("this wire begins and ends at the same pin. Correct from= or to=."));
-  else
-    pm_build_add_join (build, PM_JOIN_WIRE, NULL, places, 2, context, spot);
+  else {
+    pm_build_add_join (build, PM_JOIN_WIRE, pm_xml_get (element, "name"), places, 2, context, spot);
+    PmJoin *wire = &g_array_index (build->joins, PmJoin, build->joins->len - 1);
+    wire->colour = g_strdup (pm_xml_get (element, "colour"));
+    wire->length = g_strdup (pm_xml_get (element, "length"));
+    wire->gauge = g_strdup (pm_xml_get (element, "gauge"));
+  }
 }
 
 static void

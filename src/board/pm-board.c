@@ -248,6 +248,9 @@ free_instances (PmBoard *board)
   for (guint i = 0; i < board->n_joins; i++) {
     g_free (board->joins[i].name);
     g_free (board->joins[i].places);
+    g_free (board->joins[i].colour);
+    g_free (board->joins[i].length);
+    g_free (board->joins[i].gauge);
   }
   for (guint i = 0; i < board->n_matings; i++) {
     g_free (board->matings[i].pairs);

@@ -46,6 +46,7 @@ typedef struct {
   guint32   *places; guint n_places;
   PmOwner    owner; guint owner_index;
   PmSpot     spot;
+  char      *colour, *length, *gauge;  /* wires: as written, or NULL */
 } PmJoin;
 
 /* Two connectors that meet, pin by pin. */

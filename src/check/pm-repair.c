@@ -40,9 +40,8 @@ has_in_case (const PmTrial *trial, const PmRaw *raw, guint spec)
   return FALSE;
 }
 
-/* An overload that was there and has grown. */
-static gboolean
-is_worse (const PmTrial *before, const PmRaw *now)
+gboolean
+pm_trial_is_worse (const PmTrial *before, const PmRaw *now)
 {
   for (guint i = 0; i < before->raws->len; i++) {
     const PmRaw *was = &g_array_index (before->raws, PmRaw, i);
@@ -94,7 +93,7 @@ gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which
     const PmRaw *now = &g_array_index (after->raws, PmRaw, i);
     if (now->as_today || now->severity == PM_SEVERITY_NOTE)
       continue;
-    if (!pm_trial_has (before, now) || is_worse (before, now)) {
+    if (!pm_trial_has (before, now) || pm_trial_is_worse (before, now)) {
       if (now->severity <= raw->severity)
         return -1;
       *brings = come++ == 0 ? *now : *brings;

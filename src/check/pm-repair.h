@@ -27,4 +27,6 @@ PmRepair *pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *rep
                           GCancellable *cancellable);
 /* TRUE if a finding of this sort is still there. */
 gboolean   pm_trial_has       (const PmTrial *trial, const PmRaw *raw);
+/* TRUE if now, of another trial of this board, is an overload that was there before and has grown. */
+gboolean   pm_trial_is_worse  (const PmTrial *before, const PmRaw *now);
 G_END_DECLS

@@ -160,8 +160,8 @@ pm_report_check (const PmCheck *check, gboolean all, guint width)
 
 /* ---- the table */
 
-static char *
-side_words (const PmCheck *check, guint i)
+char *
+pm_report_sides (const PmCheck *check, guint i)
 {
   const PmCaseResult *result = &check->cases[i];
   g_autoptr (GPtrArray) stays = g_ptr_array_new (), held = g_ptr_array_new ();
@@ -249,7 +249,7 @@ row_new (const PmCheck *check, guint i)
   g_ptr_array_add (row->cells, idle_words (check, i));
   for (guint u = 0; u < check->board->host.n_units; u++)
     g_ptr_array_add (row->cells, pm_check_reach_text (check, i, u));
-  g_ptr_array_add (row->cells, side_words (check, i));
+  g_ptr_array_add (row->cells, pm_report_sides (check, i));
   g_ptr_array_add (row->cells, g_strdup (worst_word (check, i)));
   return row;
 }
@@ -263,9 +263,8 @@ says_the_same (const Row *a, const Row *b)
   return TRUE;
 }
 
-/* "inside, any, off, any" where the settings are all that have those places; else NULL. */
-static char *
-product_label (const PmCheck *check, const GArray *settings)
+char *
+pm_report_settings (const PmCheck *check, const GArray *settings)
 {
   const PmBoard *board = check->board;
   g_autofree guint64 *used = g_new0 (guint64, MAX (board->n_switches, 1));
@@ -314,7 +313,7 @@ make_rows (const PmCheck *check)
   for (guint k = 0; k < rows->len; k++) {
     Row *row = g_ptr_array_index (rows, k);
     if (row->settings->len > 1)
-      row->label = product_label (check, row->settings);
+      row->label = pm_report_settings (check, row->settings);
     if (row->label == NULL && row->settings->len > 1)
       row->label = g_strdup_printf (ngettext ("%s and %u more", "%s and %u more", row->settings->len - 1),
                                     check->cases[row->first].name, row->settings->len - 1);

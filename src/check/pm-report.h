@@ -14,6 +14,10 @@ char *pm_report_check   (const PmCheck *check, gboolean all, guint width);
 /* The table to paste into a forum: at most 72 columns; with more than two selects, selects down and settings across,
  * six a block. */
 char *pm_report_routes  (const PmCheck *check);
+/* Side lines of a case in few words: "go along", "not: motor", "not judged". */
+char *pm_report_sides   (const PmCheck *check, guint case_index);
+/* "inside, any, off, any" where the settings (guint) are all that have those places; else NULL. */
+char *pm_report_settings (const PmCheck *check, const GArray *settings);
 /* Words wrapped to width, later lines indented. */
 char *pm_report_wrap    (const char *text, guint indent, guint width);
 G_END_DECLS
