@@ -1,0 +1,296 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The sheets that say how it stands: one page, cover, results. */
+#include "config.h"
+#include "pm-sheet.h"
+#include "pm-naming.h"
+#include "pm-plan.h"
+
+#include <glib/gi18n-lib.h>
+
+/* What the one page gives up, step by step, until it fits: of a plan's height against the natural one, findings in
+ * full, moved pins, parts, and whether the checks say what they are for. */
+typedef struct {
+  double plan;
+  guint  findings, pins, parts, results;
+} Degree;
+
+static const Degree DEGREES[PM_ONE_PAGE_DEGREES] = {
+  { 1.00, 3, 16, 16, 16 }, { 0.85, 3, 16, 16, 16 }, { 0.75, 3, 12, 14, 14 }, { 0.70, 2, 12, 14, 14 },
+  { 0.60, 2, 10, 12, 14 }, { 0.55, 1, 10, 12, 12 }, { 0.50, 1, 10, 10, 10 }, { 0.45, 1, 8, 9, 9 },
+  { 0.40, 1, 6, 8, 8 },    { 0.00, 1, 6, 8, 8 },    { 0.00, 0, 4, 6, 6 },    { 0.00, 0, 2, 3, 4 },
+};
+
+/* Plans up to so many results; a table from there on. */
+#define ONE_PAGE_PLANS 4
+#define COVER_PLANS 5
+
+static void
+add_verdict (PmFlow *flow, const PmCheck *check)
+{
+  PmSeverity mark = pm_sheet_verdict_mark (check);
+
+  if (mark == PM_SEVERITY_NOTE)
+    pm_flow_strong (flow, check->verdict_text);
+  else
+    pm_flow_marked (flow, mark, check->verdict_text, FALSE);
+}
+
+static void
+add_findings (PmFlow *flow, const PmCheck *check, guint most)
+{
+  guint told = 0, n = check->counts[PM_SEVERITY_STOP] + check->counts[PM_SEVERITY_CARE];
+
+  for (guint i = 0; i < check->n_findings && told < most; i++) {
+    const PmFinding *finding = &check->findings[i];
+    g_autoptr (GString) text = g_string_new (finding->title);
+
+    if (finding->severity == PM_SEVERITY_NOTE)
+      continue;
+    if (finding->what)
+      g_string_append_printf (text, ". %s", finding->what);
+    pm_flow_marked (flow, finding->severity, text->str, TRUE);
+    if (finding->to_do) {
+      g_autofree char *to_do = g_strdup_printf ("%s: %s", finding->tried ? _("To do") : _("What to look at"),
+                                                finding->to_do);
+
+      pm_flow_paragraph (flow, to_do);
+    }
+    told++;
+  }
+  if (n > told) {
+    g_autofree char *more =
+        g_strdup_printf (ngettext ("%u finding is not told here; see the file.",
+                                   "%u findings are not told here; see the file.", n - told), n - told);
+
+    pm_flow_note (flow, more);
+  }
+}
+
+static void
+drop_about (PmList *list)
+{
+  g_clear_pointer (&list->about, g_free);
+  g_strfreev (list->notes);
+  list->notes = g_new0 (char *, 1);
+}
+
+/* Keeps the rows of pins that are cut or go elsewhere. */
+static void
+moved_only (PmList *list)
+{
+  guint kept = 0;
+
+  for (guint r = 0; r < list->n_rows; r++) {
+    PmListRow *row = &list->rows[r];
+    const char *what = row->kind == PM_ROW_PLAIN && list->n_columns > 2 ? row->cells[2] : NULL;
+
+    if (what && (g_str_equal (what, _("cut")) || g_str_equal (what, _("re-routed"))))
+      list->rows[kept++] = *row;
+    else {
+      g_strfreev (row->cells);
+      g_free (row->id);
+    }
+  }
+  list->n_rows = kept;
+}
+
+static void
+tell_cut (PmFlow *flow, guint n, const char *one, const char *more)
+{
+  if (n > 0) {
+    g_autofree char *text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, one, more, n), n);
+
+    pm_flow_note (flow, text);
+  }
+}
+
+static PmFlow *
+moved_pins (const PmSheetInput *in, guint most)
+{
+  static const char *const COLUMNS[] = { "pin", "line", "what", "goes-to", NULL };
+  PmFlow *flow = pm_flow_new (in->type);
+  PmList *list = pm_list_new (in->check, PM_LIST_PINS, &in->options->lists, NULL);
+  guint cut;
+
+  pm_flow_heading (flow, 1, _("Moved pins"));
+  drop_about (list);
+  moved_only (list);
+  cut = pm_sheet_cut_rows (list, most);
+  if (list->n_rows == 0) {
+    pm_list_free (list);
+    pm_flow_paragraph (flow, _("None: every pin goes straight through."));
+    return flow;
+  }
+  pm_flow_list (flow, list, COLUMNS);
+  tell_cut (flow, cut, N_("%u more pin is left out here; see the pin table."),
+            N_("%u more pins are left out here; see the pin table."));
+  return flow;
+}
+
+static PmFlow *
+short_parts (const PmSheetInput *in, guint most)
+{
+  static const char *const COLUMNS[] = { "letters", "quantity", "description", "value", "part", NULL };
+  PmFlow *flow = pm_flow_new (in->type);
+  PmList *list = pm_list_new (in->check, PM_LIST_PARTS, &in->options->lists, NULL);
+  guint cut;
+
+  pm_flow_heading (flow, 1, _("Parts"));
+  drop_about (list);
+  cut = pm_sheet_cut_rows (list, most);
+  pm_flow_list (flow, list, COLUMNS);
+  tell_cut (flow, cut, N_("%u more part is left out here; see the parts list."),
+            N_("%u more parts are left out here; see the parts list."));
+  return flow;
+}
+
+static void
+add_results_table (PmFlow *flow, const PmSheetInput *in, guint most)
+{
+  PmList *list = pm_list_new (in->check, PM_LIST_RESULTS, &in->options->lists, NULL);
+  guint cut;
+
+  drop_about (list);
+  cut = pm_sheet_cut_rows (list, most);
+  pm_flow_list (flow, list, NULL);
+  tell_cut (flow, cut, N_("%u more result is left out here; see the comparison of results."),
+            N_("%u more results are left out here; see the comparison of results."));
+}
+
+/* part: of the natural height.  Two plans stand side by side; where their number is odd and may be, the one without the
+ * board makes it even, and else stands in words. */
+static void
+add_plans (PmFlow *flow, const PmSheetInput *in, gboolean all, double part)
+{
+  const PmCheck *check = in->check;
+  GArray *cases = pm_sheet_result_cases (check);
+  double natural, least;
+
+  if (!all && cases->len % 2 == 1) {
+    g_autoptr (GString) text = g_string_new (NULL);
+    g_autofree char *name = pm_sheet_case_name (check, 0);
+
+    g_array_remove_index (cases, 0);
+    for (guint u = 0; u < check->board->host.n_units; u++) {
+      g_autofree char *reach = pm_check_reach_text (check, 0, u);
+
+      g_string_append_printf (text, "%s%s: %s", u > 0 ? "; " : "", check->board->host.units[u].name, reach);
+    }
+    g_autofree char *without = g_strdup_printf (_("%s: %s."), name, text->str);
+    pm_flow_paragraph (flow, without);
+  }
+  pm_plan_measure (check, pm_type_style (in->type), pm_type_context (in->type), NULL, &least, NULL, &natural);
+  pm_sheet_plans (flow, check, cases, MIN (2, cases->len), MAX (least, natural * part));
+}
+
+/* The five checks without their headings and what a sheet of its own says besides. */
+static void
+add_checks (PmFlow *flow, const PmSheetInput *in)
+{
+  PmList *checks = pm_list_new (in->check, PM_LIST_CHECKS, &in->options->lists, NULL);
+  guint kept = 0;
+
+  drop_about (checks);
+  for (guint r = 0; r < checks->n_rows; r++) {
+    if (checks->rows[r].kind != PM_ROW_HEADING)
+      checks->rows[kept++] = checks->rows[r];
+    else {
+      g_strfreev (checks->rows[r].cells);
+      g_free (checks->rows[r].id);
+    }
+  }
+  checks->n_rows = kept;
+  pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_CHECKS));
+  pm_flow_list (flow, checks, NULL);
+}
+
+PmFlow *
+pm_sheet_one_page (const PmSheetInput *in, guint degree)
+{
+  const Degree *now = &DEGREES[MIN (degree, PM_ONE_PAGE_DEGREES - 1)];
+  const PmCheck *check = in->check;
+  g_autofree char *name = pm_sheet_board (check);
+  PmFlow *flow = pm_flow_new (in->type);
+
+  pm_flow_heading (flow, 0, name);
+  add_verdict (flow, check);
+  pm_flow_note (flow, check->tried_text);
+  pm_flow_note (flow, check->not_checked_text);
+  add_findings (flow, check, now->findings);
+  pm_flow_heading (flow, 1, _("What each select reaches"));
+  if (check->n_results <= ONE_PAGE_PLANS && now->plan > 0)
+    add_plans (flow, in, FALSE, now->plan);
+  else
+    add_results_table (flow, in, now->results);
+  if (check->board->has_board)
+    pm_flow_columns (flow, moved_pins (in, now->pins), short_parts (in, now->parts), 0.5);
+  add_checks (flow, in);
+  return flow;
+}
+
+static void
+add_contents (PmFlow *flow, const PmSheetInput *in)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+
+  for (guint kind = PM_SHEET_COVER + 1; kind < PM_N_SHEETS; kind++)
+    if ((in->options->sheets & 1u << kind) && pm_sheet_applies (in->check, kind))
+      g_string_append_printf (text, "%s%s", text->len > 0 ? " · " : "", pm_sheet_title (kind));
+  if (text->len == 0)
+    return;
+  pm_flow_heading (flow, 1, _("Sheets that follow"));
+  pm_flow_paragraph (flow, text->str);
+}
+
+PmFlow *
+pm_sheet_cover (const PmSheetInput *in, guint degree)
+{
+  const PmCheck *check = in->check;
+  g_autofree char *name = pm_sheet_board (check);
+  PmFlow *flow = pm_flow_new (in->type);
+
+  pm_flow_heading (flow, 0, name);
+  if (check->board->about) {
+    g_autofree char *about = g_strdup (check->board->about);
+    g_auto (GStrv) words = g_strsplit_set (g_strstrip (about), " \n\t", -1);
+    g_autoptr (GString) text = g_string_new (NULL);
+
+    for (guint i = 0; words[i]; i++)
+      if (words[i][0])
+        g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", words[i]);
+    pm_flow_paragraph (flow, text->str);
+  }
+  add_verdict (flow, check);
+  pm_flow_note (flow, check->tried_text);
+  pm_flow_note (flow, check->not_checked_text);
+  add_findings (flow, check, 6);
+  pm_flow_heading (flow, 1, _("What each select reaches"));
+  if (check->n_results <= COVER_PLANS)
+    add_plans (flow, in, TRUE, 0.9);
+  else
+    add_results_table (flow, in, G_MAXUINT);
+  pm_sheet_cautions (flow, TRUE);
+  add_contents (flow, in);
+  return flow;
+}
+
+PmFlow *
+pm_sheet_results (const PmSheetInput *in, guint degree)
+{
+  const PmCheck *check = in->check;
+  PmFlow *flow = pm_flow_new (in->type);
+
+  pm_flow_heading (flow, 0, pm_list_kind_title (PM_LIST_RESULTS));
+  pm_flow_list (flow, pm_list_new (check, PM_LIST_RESULTS, &in->options->lists, NULL), NULL);
+  if (check->n_results > COVER_PLANS)
+    add_plans (flow, in, TRUE, 0.9);
+  if (check->n_findings > 0) {
+    static const char *const COLUMNS[] = { "severity", "finding", "where", "what", "to-do", "measure", NULL };
+    PmList *findings = pm_list_new (check, PM_LIST_FINDINGS, NULL, NULL);
+
+    g_clear_pointer (&findings->about, g_free);
+    pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_FINDINGS));
+    pm_flow_list (flow, findings, COLUMNS);
+  }
+  return flow;
+}
