@@ -2,9 +2,9 @@
 /* What the window costs beside an empty one: until its first settled frame, and for drawing a page again.  Measures and
  * prints; judges nothing.  docs/numbers.md says how to run it and what it printed.
  *
- * The first frame is measured from outside, in turn, as wall time and as the most memory that was resident.  Redraws
- * are measured in this program: each widget is told that it must draw itself anew, so that nothing of the last frame is
- * used, and the window's own renderer makes a picture of that. */
+ * The first frame is measured from outside, in turn: wall time, processor time, and the most memory that was resident.
+ * Redraws are measured in this program: each widget is told that it must draw itself anew, so that nothing of the last
+ * frame is used, and the window's own renderer makes a picture of that. */
 #include "config.h"
 
 #include "pm-application.h"
@@ -68,9 +68,15 @@ path_of (const Bench *bench, const char *board)
   return g_build_filename (bench->boards, file, NULL);
 }
 
-/* Wall time in ms and memory in MB of one run that must end well. */
+/* What is measured of a run. */
+enum { TIME, WORK, MEMORY, N_FIGURES };
+static const struct { const char *name, *unit; } figures[N_FIGURES] = {
+  [TIME] = { "time", "ms" }, [WORK] = { "work", "ms" }, [MEMORY] = { "memory", "MB" }
+};
+
+/* Wall time, processor time and most memory of one run that must end well. */
 static void
-run_child (char **argv, double *ms, double *mb)
+run_child (char **argv, double *values)
 {
   posix_spawn_file_actions_t actions;
   gint64 begun = g_get_monotonic_time ();
@@ -83,8 +89,10 @@ run_child (char **argv, double *ms, double *mb)
   if (posix_spawnp (&child, argv[0], &actions, NULL, argv, environ) != 0)
     g_error ("cannot run %s", argv[0]);
   wait4 (child, &status, 0, &usage);
-  *ms = (double) (g_get_monotonic_time () - begun) / 1000;
-  *mb = (double) usage.ru_maxrss / 1024;
+  values[TIME] = (double) (g_get_monotonic_time () - begun) / 1000;
+  values[WORK] = (double) (usage.ru_utime.tv_sec + usage.ru_stime.tv_sec) * 1000 +
+                 (double) (usage.ru_utime.tv_usec + usage.ru_stime.tv_usec) / 1000;
+  values[MEMORY] = (double) usage.ru_maxrss / 1024;
   posix_spawn_file_actions_destroy (&actions);
   if (!WIFEXITED (status) || WEXITSTATUS (status) != 0)
     g_error ("%s did not end well", argv[0]);
@@ -112,34 +120,29 @@ measure_first_frame (const Bench *bench)
     char *ours[] = { (char *) bench->program, (char *) "--size=1280x800", (char *) "--exit-after-first-frame", path,
                      NULL };
     char **commands[] = { empty, ours };
-    GArray *times[2], *sizes[2];
+    GArray *all[N_FIGURES][2];
 
-    for (int k = 0; k < 2; k++) {
-      times[k] = g_array_new (FALSE, FALSE, sizeof (double));
-      sizes[k] = g_array_new (FALSE, FALSE, sizeof (double));
-    }
+    for (int i = 0; i < N_FIGURES * 2; i++)
+      all[i / 2][i % 2] = g_array_new (FALSE, FALSE, sizeof (double));
     for (int round = -WARM_ROUNDS; round < bench->rounds; round++)
       for (int k = 0; k < 2; k++) {
-        double ms, mb;
+        double values[N_FIGURES];
 
-        run_child (commands[k], &ms, &mb);
-        if (round >= 0) {
-          g_array_append_val (times[k], ms);
-          g_array_append_val (sizes[k], mb);
-        }
+        run_child (commands[k], values);
+        for (int i = 0; round >= 0 && i < N_FIGURES; i++)
+          g_array_append_val (all[i][k], values[i]);
       }
     g_print ("  %s\n", first_frames[b]);
-    print_first ("time", times, "ms");
-    print_first ("memory", sizes, "MB");
+    for (int i = 0; i < N_FIGURES; i++)
+      print_first (figures[i].name, all[i], figures[i].unit);
     getrusage (RUSAGE_SELF, &own);
-    if ((double) own.ru_maxrss / 1024 >= g_array_index (sizes[0], double, 0))
+    if ((double) own.ru_maxrss / 1024 >= g_array_index (all[MEMORY][0], double, 0))
       g_print ("    memory cannot be compared: this program itself has %.1f MB\n", (double) own.ru_maxrss / 1024);
-    for (int k = 0; k < 2; k++) {
-      g_array_unref (times[k]);
-      g_array_unref (sizes[k]);
-    }
+    for (int i = 0; i < N_FIGURES * 2; i++)
+      g_array_unref (all[i / 2][i % 2]);
   }
-  g_print ("  (medians of %d runs each, in turn, after %d that do not count; in brackets where the middle half lies)\n",
+  g_print ("  (medians of %d runs each, in turn, after %d that do not count; in brackets where the middle half lies;\n"
+           "  work: processor time of all threads)\n",
            bench->rounds, WARM_ROUNDS);
 }
 
