@@ -2,6 +2,7 @@
 /* One cause, one finding. The table of kinds is in order of depth: a collision comes before the drives that answer
  * because of it. */
 #include "pm-cause.h"
+#include "pm-finding-private.h"
 
 static void
 cause_free (PmCause *cause)
@@ -132,6 +133,24 @@ all_gone (const PmTrial *after, const PmCause *cause)
   return !pm_trial_has (after, first_raw (cause));
 }
 
+static gboolean
+answers_unasked (PmFindingKind kind)
+{
+  return kind == PM_FINDING_ANSWERS_IDLE || kind == PM_FINDING_ANSWERS_RESET || kind == PM_FINDING_ANSWERS_HOST_OFF;
+}
+
+/* Drives that answer with nothing turned on because their selects are turned round on the way: one inverter too few or
+ * too many for the machine, not one for each drive. */
+static gboolean
+share_a_sense (const PmTrial *trial, const PmRaw *a, const PmRaw *b)
+{
+  PmRaw there = *b;
+  guint unit, drive;
+  there.spec = a->spec;
+  return a->kind == PM_FINDING_ANSWERS_IDLE && answers_unasked (b->kind) &&
+         pm_tell_turned_sense (trial, a, &unit, &drive) && pm_tell_turned_sense (trial, &there, &unit, &drive);
+}
+
 static void
 fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *after)
 {
@@ -145,7 +164,7 @@ fold (const PmTrial *trial, GPtrArray *pending, PmCause *head, const PmTrial *af
       follows = all_gone (after, other);
     else
       follows = PM_FINDINGS[a->kind].of_routes && PM_FINDINGS[b->kind].of_routes && share_a_case (trial, head, other) &&
-                (explains_all (head) || touch (a, b));
+                (explains_all (head) || touch (a, b) || share_a_sense (trial, a, b));
     if (follows)
       g_ptr_array_add (head->followers, g_ptr_array_steal_index (pending, i));
     else

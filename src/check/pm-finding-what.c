@@ -385,6 +385,12 @@ pm_tell_what (const PmTrial *trial, const PmRaw *raw)
                             pm_tell_drive (trial, raw->drive));
   case PM_FINDING_NOT_AS_WANTED: return wrong_reach (trial, raw);
   case PM_FINDING_SHARED_LINE_HELD:
+    for (guint g = 0; g < board->drives[raw->drive].n_gives; g++)
+      if (board->drives[raw->drive].gives[g].holds >= 0 &&
+          g_str_equal (board->drives[raw->drive].gives[g].does, raw->does))
+        return g_strdup_printf (_("%s holds %s though it is not selected, and so does %s: the machine cannot tell which "
+                                   "of them is there."),
+                                pm_tell_drive (trial, raw->other), raw->does, pm_tell_drive (trial, raw->drive));
     return g_strdup_printf (_("%s holds %s though it is not selected; what %s says does not reach the machine."),
                             pm_tell_drive (trial, raw->other), raw->does, pm_tell_drive (trial, raw->drive));
   case PM_FINDING_SIDE_LINE_STAYS:

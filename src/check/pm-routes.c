@@ -462,12 +462,20 @@ judge_sides (PmSurvey *survey, guint spec, guint u, guint d, PmCaseResult *resul
     judge_towards_drive (survey, spec, s, u, d, &drive->needs[n], result);
   for (guint g = 0; g < t->gives->len; g++) {
     const PmGivesInfo *info = &g_array_index (t->gives, PmGivesInfo, g);
-    if (info->drive != d || drive->gives[info->gives].holds >= 0)
-      continue; /* a drive that holds its line tells nothing on it */
-    for (guint l = 0; l < board->host.n_lines; l++)
-      if (board->host.lines[l].reads &&
-          pm_line_serves (board, &board->host.lines[l], drive->gives[info->gives].does, u))
+    for (guint l = 0; l < board->host.n_lines && info->drive == d; l++) {
+      const char *does = drive->gives[info->gives].does;
+      if (!board->host.lines[l].reads || !pm_line_serves (board, &board->host.lines[l], does, u))
+        continue;
+      if (drive->gives[info->gives].holds < 0) {
         judge_towards_host (survey, spec, s, u, info, &board->host.lines[l], result);
+        continue;
+      }
+      /* A drive that holds its line tells nothing on it; it may have it to itself, but not share it with another. */
+      PmBound *bound = pm_survey_bind (survey, spec, s);
+      int holder = who_holds (survey, d, info->place);
+      if (holder >= 0 && pm_bound_net (bound, info->place) == pm_bound_net (bound, board->host.lines[l].place))
+        add_side (result, board, does, d, u, PM_SIDE_HELD, holder);
+    }
   }
 }
 
