@@ -3,8 +3,7 @@
  *
  * The cost of a wire between two pins is how far apart they are in height, times a weight: most where a wire goes on
  * straight on both sides, as Gansner, Koutsofios, North, Vo (1993).  Layer by layer the best heights for given
- * neighbours are found exactly (isotonic regression to medians, pooling adjacent violators).  Then what runs straight
- * already moves as one block, with all that it must push, while that costs less or lines up more.
+ * neighbours are found exactly (isotonic regression to medians, pooling adjacent violators). 
  */
 #include "config.h"
 #include "pm-layout-private.h"
@@ -20,18 +19,23 @@ typedef struct { int at, weight; } Target;
 /* Neighbours that touch and move as one: sorted targets, as heights of the first. */
 typedef struct { guint first, n; Target *targets; guint n_targets; int at; } Pool;
 
+/* What a node has at its upper or lower end: a wire that runs level, or a box. */
+static gboolean
+ends_in_wire (const PmLayoutWork *work, const PmNode *node, gboolean lower)
+{
+  if (node->kind == PM_NODE_BOX)
+    return lower ? node->down > work->input->boxes[node->box].height + work->input->boxes[node->box].bottom
+                 : node->up > work->input->boxes[node->box].top;
+  return (lower ? node->down : node->up) == 0;
+}
+
 int
 pm_layout_distance (const PmLayoutWork *work, guint upper, guint lower)
 {
-  return PM_NODE (work, upper)->down + PM_NODE (work, lower)->up + PM_PITCH;
-}
+  const PmNode *a = PM_NODE (work, upper), *b = PM_NODE (work, lower);
+  gboolean mixed = ends_in_wire (work, a, TRUE) != ends_in_wire (work, b, FALSE);
 
-static int
-compare_ints (gconstpointer a, gconstpointer b)
-{
-  int x = *(const int *)a, y = *(const int *)b;
-
-  return (x > y) - (x < y);
+  return a->down + b->up + (mixed ? PM_BOX_GAP : PM_PITCH);
 }
 
 static int
@@ -40,21 +44,8 @@ compare_targets (gconstpointer a, gconstpointer b)
   return ((const Target *)a)->at - ((const Target *)b)->at;
 }
 
-/* Height of the middle pin of a link at one side. */
-static int
-middle_y (const PmLayoutWork *work, const PmLink *link, PmSide side, gboolean *wire)
-{
-  guint n = MIN (link->n_pins[side], 64);
-  int ys[64];
-
-  for (guint i = 0; i < n; i++)
-    ys[i] = pm_pin_y (work, work->link_pins[link->pin[side] + i]);
-  *wire = PM_NODE (work, PM_PIN (work, work->link_pins[link->pin[side]])->node)->kind != PM_NODE_BOX;
-  qsort (ys, n, sizeof *ys, compare_ints);
-  return ys[(n - 1) / 2];
-}
-
-/* Where a node wants to be by the pins at the sides asked for. */
+/* Where a node wants to be by the pins at the sides asked for: with one pin opposite level with it, with more of them
+ * between the outermost. */
 static guint
 find_targets (const PmLayoutWork *work, const PmNode *node, guint sides, int shift, Target *targets)
 {
@@ -64,12 +55,19 @@ find_targets (const PmLayoutWork *work, const PmNode *node, guint sides, int shi
     for (guint k = 0; (sides & (1 << side)) && k < node->n_pins[side]; k++) {
       const PmPin *pin = PM_PIN (work, node->pin[side] + k);
       const PmLink *link = PM_LINK (work, pin->link);
-      gboolean wire;
+      int first = G_MAXINT, last = G_MININT, weight;
 
       if (!link->n_pins[side])
         continue;
-      targets[n].at = middle_y (work, link, side, &wire) - pin->dy - shift;
-      targets[n++].weight = WEIGHTS[node->kind != PM_NODE_BOX][wire];
+      for (guint i = 0; i < link->n_pins[side]; i++) {
+        int y = pm_pin_y (work, work->link_pins[link->pin[side] + i]);
+        first = MIN (first, y);
+        last = MAX (last, y);
+      }
+      weight = WEIGHTS[node->kind != PM_NODE_BOX]
+                      [PM_NODE (work, PM_PIN (work, work->link_pins[link->pin[side]])->node)->kind != PM_NODE_BOX];
+      targets[n++] = (Target){ first - pin->dy - shift, weight };
+      targets[n++] = (Target){ last - pin->dy - shift, weight };
     }
   targets[n].at = node->y - shift;
   targets[n++].weight = 1;
@@ -114,7 +112,7 @@ place_layer (PmLayoutWork *work, guint layer, guint sides, Pool *pools, Target *
 
   for (guint i = 0; i < n; i++) {
     const PmNode *node = PM_NODE (work, order[i]);
-    most += 1 + node->n_pins[0] + node->n_pins[1];
+    most += 1 + 2 * (node->n_pins[0] + node->n_pins[1]);
   }
   for (guint i = 0; i < n; i++) {
     const PmNode *node = PM_NODE (work, order[i]);
@@ -150,7 +148,7 @@ pm_layout_place (PmLayoutWork *work)
 {
   guint n_pins = work->pins->len, n_nodes = work->nodes->len;
   g_autofree Pool *pools = g_new (Pool, n_nodes + 1);
-  g_autofree Target *targets = g_new (Target, 2 * (n_pins + n_nodes) + 2);
+  g_autofree Target *targets = g_new (Target, 4 * (n_pins + n_nodes) + 2);
 
   stack_layers (work);
   for (guint i = 0; i < SWEEPS; i++)
@@ -158,4 +156,5 @@ pm_layout_place (PmLayoutWork *work)
       guint layer = i % 2 ? work->n_layers - 1 - k : k;
       place_layer (work, layer, i + 2 >= SWEEPS ? 3 : i % 2 ? 2 : 1, pools, targets);
     }
+  pm_layout_align (work);
 }

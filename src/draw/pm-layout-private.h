@@ -98,5 +98,8 @@ void pm_layout_layers    (PmLayoutWork *work);   /* layer, n_layers, hangs */
 void pm_layout_nodes     (PmLayoutWork *work);   /* nodes, pins, links; order as given */
 void pm_layout_order     (PmLayoutWork *work);   /* order */
 void pm_layout_place     (PmLayoutWork *work);   /* y of nodes */
+void pm_layout_align    (PmLayoutWork *work);   /* y of nodes, from where they are */
 void pm_layout_route     (PmLayoutWork *work);   /* columns, at, raw */
+/* pieces (of PmLayoutSegment, everything at 0 or more) are cut at joints and in order of net; they stay so. */
+void pm_layout_straighten (const PmLayoutInput *input, const PmLayoutPoint *boxes, GArray *pieces);
 void pm_layout_labels    (const PmLayoutInput *input, PmLayout *layout);

@@ -409,8 +409,11 @@ pm_layout_new (const PmLayoutInput *input)
   layout->boxes = g_steal_pointer (&work.at);
   layout->labels = g_new0 (PmLayoutArea, input->n_nets + 1);
   layout->n_segments = pieces->len;
-  layout->segments = (PmLayoutSegment *)g_array_free (pieces, FALSE);
+  layout->segments = (PmLayoutSegment *)pieces->data;
   set_bounds (input, layout, TRUE);
+  pm_layout_straighten (input, layout->boxes, pieces);
+  layout->n_segments = pieces->len;
+  layout->segments = (PmLayoutSegment *)g_array_free (pieces, FALSE);
   find_joints (layout);
   layout->n_crossings = count_crossings (layout);
   pm_layout_labels (input, layout);
