@@ -97,6 +97,7 @@ try (Search *search, guint place, const PmPart *part, const PmFamily *family, co
   PmBoard board = *search->board;
   g_autofree PmInstance *instances = g_memdup2 (board.instances, sizeof (PmInstance) * board.n_instances);
   PmAlternate alternate = {.instance = place, .type = g_strdup (type)};
+  alternate.other_function = !g_str_equal (part->name, board.instances[place].part->name);
   instances[place].part = part;
   instances[place].family = family;
   instances[place].is = alternate.type;
@@ -152,8 +153,10 @@ try_function (Search *search, guint place, const char *function, char **all)
         continue;
       if (!try (search, place, part, family, type, &verdict))
         return FALSE;
-      if (!same && verdict == PM_ALTERNATE_WORSE)
+      if (!same && verdict == PM_ALTERNATE_WORSE && turn == 0)
         return TRUE;
+      if (turn > 0 || verdict != PM_ALTERNATE_WORSE)
+        g_array_index (search->out, PmAlternate, search->out->len - 1).family_matters = TRUE;
     }
   return TRUE;
 }

@@ -16,6 +16,8 @@ typedef enum {
 typedef struct {
   guint              instance;  /* of the board: the place */
   char              *type;      /* "74HCT157" */
+  gboolean           other_function;  /* not the function that stands there, with the same pins */
+  gboolean           family_matters;  /* that function is as good in another family */
   PmAlternateVerdict verdict;
   char              *why;       /* WORSE, BETTER: "two drives answer SEL0 in outside"; else NULL */
 } PmAlternate;

@@ -83,6 +83,7 @@ rail_point (const PmListBuild *build, guint rail)
 {
   const PmBoard *board = build->board;
   guint32 found = PM_NONE;
+  guint best = 0;
   for (guint32 p = 0; p < board->n_places; p++) {
     guint i = pm_board_instance_of (board, p);
     if (board->instances[i].owner != PM_OWNER_BOARD || g_str_equal (board->instances[i].part->name, "rail") ||
@@ -90,9 +91,12 @@ rail_point (const PmListBuild *build, guint rail)
       continue;
     if (i == board->plug)
       return p;
-    if (found == PM_NONE || (board->instances[i].part->type == PM_PART_LOGIC &&
-                             board->instances[pm_board_instance_of (board, found)].part->type != PM_PART_LOGIC))
+    PmPinRole role = board->instances[i].part->pins[p - board->instances[i].first_place].role;
+    guint good = role == PM_PIN_SUPPLY || role == PM_PIN_GROUND ? 2 : 1;
+    if (good > best) {
       found = p;
+      best = good;
+    }
   }
   return found;
 }

@@ -2,6 +2,7 @@
 /* Which pins are one piece of metal, what it is called, and how many ohms lie between two. */
 #include "config.h"
 #include "pm-list-private.h"
+#include "pm-naming.h"
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
@@ -234,25 +235,39 @@ jumper_use (const PmListBuild *build, const PmDrive *drive, guint32 net)
   return NULL;
 }
 
-const char *
+static void
+add_use (GPtrArray *uses, const char *use)
+{
+  if (use != NULL && !g_ptr_array_find_with_equal_func (uses, use, g_str_equal, NULL))
+    g_ptr_array_add (uses, (gpointer) use);
+}
+
+char *
 pm_list_use (const PmListBuild *build, guint32 place, gboolean *given)
 {
+  g_autoptr (GPtrArray) uses = g_ptr_array_new ();
   guint32 net = build->in_machine[place];
+  *given = FALSE;
   for (guint d = 0; d < build->board->n_drives; d++) {
     const PmDrive *drive = &build->board->drives[d];
-    *given = FALSE;
     for (guint i = 0; i < drive->n_needs; i++)
       if (drive->needs[i].place != PM_NONE && build->in_machine[drive->needs[i].place] == net)
-        return drive->needs[i].does;
-    const char *of_jumper = jumper_use (build, drive, net);
-    if (of_jumper != NULL)
-      return of_jumper;
-    *given = TRUE;
+        add_use (uses, drive->needs[i].does);
+    add_use (uses, jumper_use (build, drive, net));
+    for (guint i = 0; i < drive->n_answers; i++)
+      for (guint k = 0; k < drive->answers[i].n_whens; k++)
+        if (build->in_machine[drive->answers[i].whens[k].place] == net)
+          add_use (uses, "select");
     for (guint i = 0; i < drive->n_gives; i++)
-      if (drive->gives[i].place != PM_NONE && build->in_machine[drive->gives[i].place] == net)
-        return drive->gives[i].does;
+      if (drive->gives[i].place != PM_NONE && build->in_machine[drive->gives[i].place] == net) {
+        add_use (uses, drive->gives[i].does);
+        *given = TRUE;
+      }
   }
-  return NULL;
+  if (uses->len == 0)
+    return NULL;
+  g_ptr_array_add (uses, NULL);
+  return g_strjoinv (" / ", (char **) uses->pdata);
 }
 
 /* The board sits in a drive's cable, not at a chip: so its sides are called. */
@@ -313,9 +328,9 @@ pm_list_signal (const PmListBuild *build, guint32 place)
   if (line != PM_NONE && board->host.lines[line].name != NULL)
     return g_strdup (board->host.lines[line].name);
   gboolean given;
-  const char *use = pm_list_use (build, place, &given);
+  g_autofree char *use = pm_list_use (build, place, &given);
   if (use != NULL)
-    return g_strdup (use);
+    return g_steal_pointer (&use);
   guint32 driver = driver_of (build, net);
   return driver != PM_NONE ? pm_board_place_name (board, driver) : g_strdup ("");
 }
@@ -344,6 +359,11 @@ pm_list_pin (const PmBoard *board, guint32 place)
   const PmInstance *instance = &board->instances[pm_board_instance_of (board, place)];
   const PmPin *pin = &instance->part->pins[place - instance->first_place];
   g_autofree char *number = pm_list_number (board, place);
+  if (instance->owner == PM_OWNER_HOST)
+    return g_strdup_printf ("%s (%s)", g_str_has_prefix (number, "host.") ? number + 5 : number,
+                            instance->title != NULL ? instance->title : _("in the machine"));
+  if (instance->owner == PM_OWNER_DRIVE)
+    return pm_name_place (board, place);
   return g_str_equal (pin->number, pin->name) ? g_steal_pointer (&number)
                                               : g_strdup_printf ("%s (%s)", number, pin->name);
 }

@@ -146,27 +146,31 @@ value_words (const PmInstance *instance)
   return g_strdup (instance->is);
 }
 
-/* Types that are as good in every place of an item. */
+/* Types that are better in every place of an item, else those that are as good. */
 static char *
 alternates_words (const GArray *alternates, const GArray *instances)
 {
-  g_autoptr (GString) text = g_string_new (NULL);
   guint first = g_array_index (instances, guint, 0);
-  for (guint i = 0; i < alternates->len; i++) {
-    const PmAlternate *one = &g_array_index (alternates, PmAlternate, i);
-    guint n = 0;
-    if (one->instance != first)
-      continue;
-    for (guint k = 0; k < instances->len; k++)
-      for (guint e = 0; e < alternates->len; e++) {
-        const PmAlternate *other = &g_array_index (alternates, PmAlternate, e);
-        n += other->instance == g_array_index (instances, guint, k) && g_str_equal (other->type, one->type) &&
-             (other->verdict == PM_ALTERNATE_AS_GOOD || other->verdict == PM_ALTERNATE_BETTER);
-      }
-    if (n == instances->len)
-      g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", one->type);
+  for (guint better = 1; better <= 1; better--) {
+    g_autoptr (GString) text = g_string_new (NULL);
+    for (guint i = 0; i < alternates->len; i++) {
+      const PmAlternate *one = &g_array_index (alternates, PmAlternate, i);
+      guint n = 0, n_better = 0;
+      for (guint k = 0; k < instances->len && one->instance == first; k++)
+        for (guint e = 0; e < alternates->len; e++) {
+          const PmAlternate *other = &g_array_index (alternates, PmAlternate, e);
+          if (other->instance != g_array_index (instances, guint, k) || !g_str_equal (other->type, one->type))
+            continue;
+          n_better += other->verdict == PM_ALTERNATE_BETTER;
+          n += other->verdict == PM_ALTERNATE_BETTER || other->verdict == PM_ALTERNATE_AS_GOOD;
+        }
+      if (n == instances->len && (n_better > 0) == (better > 0))
+        g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", one->type);
+    }
+    if (text->len > 0)
+      return g_strdup_printf (better > 0 ? _("%s: better") : _("%s: as good"), text->str);
   }
-  return text->len > 0 ? g_strdup_printf (_("%s: as good"), text->str) : g_strdup ("");
+  return NULL;
 }
 
 enum { ITEM, LETTERS, EACH, ALL, DESCRIPTION, VALUE, PACKAGE, ALTERNATES, PRICE };
@@ -208,10 +212,11 @@ lead_notes (PmListBuild *build)
                                                 board->instances[mating->a].ref));
   }
   for (guint i = 0; i < board->n_instances; i++) {
-    guint n = 0;
-    for (guint m = 0; m < board->n_matings; m++)
-      n += board->matings[m].a == i || board->matings[m].b == i;
-    if (board->instances[i].part->type == PM_PART_CABLE && pm_list_is_built (board, i) && n > 0)
+    if (board->instances[i].owner != PM_OWNER_CABLE || !pm_list_is_built (board, i))
+      continue;
+    g_autoptr (GArray) ends = pm_list_ends_of (board, i);
+    guint n = ends->len;
+    if (n > 0)
       pm_list_add_note (build, g_strdup_printf (ngettext ("Not counted: %u connector for the ends of %s.",
                                                           "Not counted: %u connectors for the ends of %s.", n),
                                                 n, board->instances[i].ref));
@@ -259,7 +264,7 @@ pm_list_parts (PmListBuild *build)
   socket_note (build);
   lead_notes (build);
   if (alternates->len > 0)
-    pm_list_add_note (build, g_strdup (_("As good: put in and the whole board checked again; time is not judged.")));
+    pm_list_add_note (build, g_strdup (_("As good, better: put in and the whole board checked again; time is not judged.")));
 }
 
 /* ---- other chips */
@@ -274,9 +279,14 @@ pm_list_alternates (PmListBuild *build)
   pm_list_add_column (build, "other", _("Instead"), PM_CELLS_TEXT);
   pm_list_add_column (build, "verdict", _("Verdict"), PM_CELLS_TEXT);
   pm_list_add_column (build, "what", _("What"), PM_CELLS_TEXT);
+  g_autoptr (GString) others = g_string_new (NULL);
   for (guint i = 0; i < alternates->len; i++) {
     const PmAlternate *one = &g_array_index (alternates, PmAlternate, i);
     const PmInstance *instance = &board->instances[one->instance];
+    if (one->other_function && one->verdict == PM_ALTERNATE_WORSE && !one->family_matters) {
+      g_string_append_printf (others, "%s%s (%s)", others->len > 0 ? ", " : "", one->type, instance->ref);
+      continue;
+    }
     char **cells = pm_list_add_row (build, g_strdup_printf ("alternate %s %s", instance->ref, one->type));
     pm_list_set (cells, 0, g_strdup (instance->ref));
     pm_list_set (cells, 1, g_strdup (instance->is));
@@ -290,6 +300,8 @@ pm_list_alternates (PmListBuild *build)
     pm_list_add_note (build, g_strdup (_("The board has no logic chip.")));
   if (alternates->len == 0)
     return;
+  if (others->len > 0)
+    pm_list_add_note (build, g_strdup_printf (_("The same pins, but they do something else: %s."), others->str));
   build->about = g_strdup (_("Each chip was put into its place and the whole board checked again, with every setting "
                              "and variation."));
   pm_list_add_note (build, g_strdup (_("As good: nothing is found that is not found with the chip in the file. Judged "

@@ -85,7 +85,7 @@ tell_line (const PmListBuild *build, char **cells, guint32 place, guint32 line, 
 {
   const PmHost *host = &build->board->host;
   gboolean given = FALSE;
-  const char *use = pm_list_use (build, place, &given);
+  g_autofree char *use = pm_list_use (build, place, &given);
   if (rail != PM_NONE) {
     pm_list_set (cells, LINE, g_strdup (build->board->rails[rail].name));
     pm_list_set (cells, DIRECTION, g_strdup (_("supply")));

@@ -68,12 +68,12 @@ guint32  pm_list_passing   (const PmBoard *board, guint32 place);
 char    *pm_list_signal    (const PmListBuild *build, guint32 place);
 /* "SEL0, chip side" or NULL: only for the socket's and plug's own pins. g_free. */
 char    *pm_list_side      (const PmListBuild *build, guint32 place);
-/* What drives use a place for, with the board in the machine: "motor", "DS0" (a place of a select jumper). NULL where
- * none does. given: a drive drives it. Borrowed. */
-const char *pm_list_use    (const PmListBuild *build, guint32 place, gboolean *given);
+/* What drives use a place for, with the board in the machine: "motor", "DS0" (a place of a select jumper), "DS0 / motor"
+ * where they differ. NULL where none does. given: a drive drives it. g_free. */
+char    *pm_list_use       (const PmListBuild *build, guint32 place, gboolean *given);
 /* Parts a builder holds in hand: the board's own and its cables. */
 gboolean pm_list_is_built  (const PmBoard *board, guint instance);
-/* "X1.11", "U1.2 (1A)", "S1 lug 2": by the number that is printed at the pin. g_free. */
+/* "X1.11", "U1.2 (1A)", "U7.20 (port chip)", "pin 10 of Inside": by the number that is printed at the pin. g_free. */
 char    *pm_list_pin       (const PmBoard *board, guint32 place);
 /* By number only, stable: "U1.2". g_free. */
 char    *pm_list_number    (const PmBoard *board, guint32 place);
@@ -89,6 +89,10 @@ typedef struct { guint32 from, to, join; } PmWire;
 /* All wires of the board, the ends in an order in which they can be soldered: those of one piece of metal stand
  * together, first the <wire> elements. GArray of PmWire. */
 GArray  *pm_list_wires_of  (const PmBoard *board);
+/* An end of a cable: what is plugged there and, per conductor, the pin index at that end, or PM_NONE. */
+typedef struct { guint at, line; guint32 *pins; } PmListEnd;
+/* Ends in the order of the file, along the cable, with the board in. GArray of PmListEnd, which clears its elements. */
+GArray  *pm_list_ends_of   (const PmBoard *board, guint cable);
 /* "RD" for "red", "RDBU" for "blue-red", "GNYE"; as written where it is no colour of IEC 60757. g_free. */
 char    *pm_wire_colour    (const char *written);
 

@@ -189,9 +189,10 @@ wire_steps (Steps *steps)
       if (steps->build->nets[wire->from] != net)
         break;
       g_autofree char *from = pm_list_number (board, wire->from), *to = pm_list_number (board, wire->to);
+      const char *a = g_str_has_prefix (from, "host.") ? from + 5 : from, *b = g_str_has_prefix (to, "host.") ? to + 5 : to;
       if (wire->from != tail)
-        g_string_append_printf (path, "%s%s", tail != PM_NONE ? "; " : "", from);
-      g_string_append_printf (path, " – %s", to);
+        g_string_append_printf (path, "%s%s", tail != PM_NONE ? "; " : "", a);
+      g_string_append_printf (path, " – %s", b);
       g_string_append_printf (id, " %s %s", from, to);
       tail = wire->to;
     }
@@ -239,16 +240,15 @@ cable_steps (Steps *steps)
     if (!any)
       line (steps, PM_ROW_HEADING, "steps cables", _("Cables"));
     any = TRUE;
-    for (guint m = 0; m < board->n_matings; m++) {
-      const PmMating *mating = &board->matings[m];
+    g_autoptr (GArray) ends = pm_list_ends_of (board, i);
+    for (guint e = 0; e < ends->len; e++) {
+      const PmListEnd *end = &g_array_index (ends, PmListEnd, e);
       gboolean crossed = FALSE;
-      if (mating->a != i && mating->b != i)
-        continue;
-      guint at = mating->a == i ? mating->b : mating->a;
-      for (guint k = 0; k < mating->n_pairs; k++)
-        crossed |= !g_str_equal (pm_name_number (board, mating->pairs[k].a), pm_name_number (board, mating->pairs[k].b));
-      g_autofree char *name = pm_name_instance (board, at);
-      step (steps, g_strdup_printf ("press %s %s", cable->ref, board->instances[at].ref),
+      for (guint k = 0; k < cable->part->n_pins; k++)
+        crossed |= end->pins[k] != PM_NONE &&
+                   !g_str_equal (board->instances[end->at].part->pins[end->pins[k]].number, cable->part->pins[k].number);
+      g_autofree char *name = pm_name_instance (board, end->at);
+      step (steps, g_strdup_printf ("press %s %s", cable->ref, board->instances[end->at].ref),
             g_strdup_printf (_("Press a connector for %s onto %s."), name, cable->ref),
             g_strdup (crossed ? _("not straight: conductor by conductor as the cable table says")
                               : _("stripe at pin 1")));

@@ -250,26 +250,29 @@ pm_list_wires (PmListBuild *build)
 
 /* ---- cables */
 
-typedef struct { guint at; guint32 *pins; /* per conductor the pin index at that end, or PM_NONE */ } CableEnd;
-
 static void
-cable_end_clear (CableEnd *end)
+end_clear (PmListEnd *end)
 {
   g_free (end->pins);
 }
 
-/* Ends in the order of the file: along the cable. */
-static GArray *
-ends_of (const PmBoard *board, guint cable)
+static int
+by_line (gconstpointer a, gconstpointer b)
 {
-  GArray *ends = g_array_new (FALSE, FALSE, sizeof (CableEnd));
+  return (int) ((const PmListEnd *) a)->line - (int) ((const PmListEnd *) b)->line;
+}
+
+GArray *
+pm_list_ends_of (const PmBoard *board, guint cable)
+{
+  GArray *ends = g_array_new (FALSE, FALSE, sizeof (PmListEnd));
   guint n = board->instances[cable].part->n_pins;
-  g_array_set_clear_func (ends, (GDestroyNotify) cable_end_clear);
+  g_array_set_clear_func (ends, (GDestroyNotify) end_clear);
   for (guint m = 0; m < board->n_matings; m++) {
     const PmMating *mating = &board->matings[m];
     if ((mating->a != cable && mating->b != cable) || (board->has_board && mating->when == PM_MATING_WITHOUT_BOARD))
       continue;
-    CableEnd end = {mating->a == cable ? mating->b : mating->a, g_new (guint32, MAX (n, 1))};
+    PmListEnd end = {mating->a == cable ? mating->b : mating->a, mating->spot.line, g_new (guint32, MAX (n, 1))};
     for (guint k = 0; k < n; k++)
       end.pins[k] = PM_NONE;
     for (guint k = 0; k < mating->n_pairs; k++) {
@@ -279,6 +282,7 @@ ends_of (const PmBoard *board, guint cable)
     }
     g_array_append_val (ends, end);
   }
+  g_array_sort (ends, by_line); /* the end that moved onto the board was appended last */
   return ends;
 }
 
@@ -291,7 +295,7 @@ end_name (const PmBoard *board, guint at)
 }
 
 static const char *
-pin_at (const PmBoard *board, const CableEnd *end, guint conductor)
+pin_at (const PmBoard *board, const PmListEnd *end, guint conductor)
 {
   return end->pins[conductor] == PM_NONE ? NULL
                                          : board->instances[end->at].part->pins[end->pins[conductor]].number;
@@ -302,9 +306,9 @@ static char *
 way_words (const PmBoard *board, const GArray *ends, guint conductor, guint *n_crossed)
 {
   g_autoptr (GString) text = g_string_new (NULL);
-  const char *first = ends->len > 0 ? pin_at (board, &g_array_index (ends, CableEnd, 0), conductor) : NULL;
+  const char *first = ends->len > 0 ? pin_at (board, &g_array_index (ends, PmListEnd, 0), conductor) : NULL;
   for (guint e = 1; e < ends->len; e++) {
-    const CableEnd *end = &g_array_index (ends, CableEnd, e);
+    const PmListEnd *end = &g_array_index (ends, PmListEnd, e);
     const char *pin = pin_at (board, end, conductor);
     if (g_strcmp0 (pin, first) == 0)
       continue;
@@ -321,12 +325,12 @@ cable_rows (PmListBuild *build, guint cable, guint n_ends)
 {
   const PmBoard *board = build->board;
   const PmInstance *instance = &board->instances[cable];
-  g_autoptr (GArray) ends = ends_of (board, cable);
+  g_autoptr (GArray) ends = pm_list_ends_of (board, cable);
   g_autofree char *name = pm_name_instance (board, cable);
   g_autoptr (GString) heading = g_string_new (name);
   guint n_crossed = 0;
   for (guint e = 0; e < ends->len; e++) {
-    g_autofree char *at = end_name (board, g_array_index (ends, CableEnd, e).at);
+    g_autofree char *at = end_name (board, g_array_index (ends, PmListEnd, e).at);
     g_string_append_printf (heading, "%s%c = %s", e > 0 ? ", " : ": ", 'A' + (int) MIN (e, 25), at);
   }
   pm_list_add_line (build, PM_ROW_HEADING, g_strdup_printf ("cable %s", instance->ref), g_strdup (heading->str));
@@ -334,7 +338,7 @@ cable_rows (PmListBuild *build, guint cable, guint n_ends)
     char **cells = pm_list_add_row (build, g_strdup_printf ("cable %s.%u", instance->ref, k + 1));
     pm_list_set (cells, 0, g_strdup (instance->part->pins[k].number));
     for (guint e = 0; e < ends->len && e < n_ends; e++)
-      pm_list_set (cells, 1 + e, g_strdup (pin_at (board, &g_array_index (ends, CableEnd, e), k)));
+      pm_list_set (cells, 1 + e, g_strdup (pin_at (board, &g_array_index (ends, PmListEnd, e), k)));
     pm_list_set (cells, 1 + n_ends, pm_list_signal (build, instance->first_place + k));
     pm_list_set (cells, 2 + n_ends, way_words (board, ends, k, &n_crossed));
   }
@@ -348,7 +352,7 @@ pm_list_cables (PmListBuild *build)
   guint n_ends = 2, n_cables = 0;
   for (guint i = 0; i < board->n_instances; i++)
     if (board->instances[i].owner == PM_OWNER_CABLE && pm_list_is_built (board, i)) {
-      g_autoptr (GArray) ends = ends_of (board, i);
+      g_autoptr (GArray) ends = pm_list_ends_of (board, i);
       n_ends = MAX (n_ends, ends->len);
       n_cables++;
     }

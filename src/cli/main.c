@@ -14,12 +14,22 @@ static const PmCommand commands[] = {
   {"check", N_("BOARD"), N_("the verdict and the findings of a board"), pm_command_check},
   {"routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), pm_command_routes},
   {"truth", N_("BOARD|PART [NAME…]"), N_("a truth table of places of a board, or of one part"), pm_command_truth},
+  {"list", N_("KIND BOARD"), N_("lists to build by: wires, pins, parts, steps …"), pm_command_list},
   {"parts", N_("[TYPE]"), N_("the parts that are known, or one of them in full"), pm_command_parts},
+  {"sheets", N_("BOARD -o FILE"), N_("sheets to print and build by, into a file"), pm_command_sheets},
+  {"picture", N_("KIND BOARD -o FILE"), N_("one picture into a file: routes, diagram, pins"), pm_command_picture},
 };
 
 gboolean
 pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries,
                     int *argc, char ***argv, int *code)
+{
+  return pm_command_options_with (NULL, name, arguments, summary, entries, argc, argv, code);
+}
+
+gboolean
+pm_command_options_with (const char *description, const char *name, const char *arguments, const char *summary,
+                         const GOptionEntry *entries, int *argc, char ***argv, int *code)
 {
   g_autoptr (GOptionContext) context = g_option_context_new (_(arguments));
   g_autoptr (GError) error = NULL;
@@ -27,6 +37,7 @@ pm_command_options (const char *name, const char *arguments, const char *summary
   g_autofree char *sentence = g_strdup_printf (_("Prints %s."), _(summary));
   g_set_prgname (program);
   g_option_context_set_summary (context, sentence);
+  g_option_context_set_description (context, description);
   if (entries != NULL)
     g_option_context_add_main_entries (context, entries, GETTEXT_PACKAGE);
   g_option_context_set_help_enabled (context, FALSE);
@@ -112,6 +123,9 @@ main (int argc, char **argv)
   for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
     if (g_str_equal (argv[1], commands[i].name))
       return commands[i].run (argc - 1, argv + 1);
-  g_printerr (_("pointsman-cli: there is no command \"%s\". Commands: check, routes, truth, parts\n"), argv[1]);
+  g_autoptr (GString) known = g_string_new (NULL);
+  for (guint i = 0; i < G_N_ELEMENTS (commands); i++)
+    g_string_append_printf (known, "%s%s", i > 0 ? ", " : "", commands[i].name);
+  g_printerr (_("pointsman-cli: there is no command \"%s\". Commands: %s\n"), argv[1], known->str);
   return PM_EXIT_UNREADABLE;
 }

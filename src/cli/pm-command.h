@@ -17,11 +17,17 @@ typedef struct {
 int pm_command_check  (int argc, char **argv);
 int pm_command_routes (int argc, char **argv);
 int pm_command_truth  (int argc, char **argv);
+int pm_command_list   (int argc, char **argv);
 int pm_command_parts  (int argc, char **argv);
+int pm_command_sheets (int argc, char **argv);
+int pm_command_picture(int argc, char **argv);
 
 /* Parses options of a command; prints and returns FALSE on an error or --help, with *code set. */
 gboolean pm_command_options (const char *name, const char *arguments, const char *summary, const GOptionEntry *entries,
                              int *argc, char ***argv, int *code);
+/* The same with a description (translated) after the options in --help; NULL for none. */
+gboolean pm_command_options_with (const char *description, const char *name, const char *arguments,
+                                  const char *summary, const GOptionEntry *entries, int *argc, char ***argv, int *code);
 /* Prints every fault to stderr, those of no file under the name of the command. */
 void     pm_command_tell_faults (const char *command, const PmFaults *faults);
 /* Loads a board; prints every fault to stderr and returns NULL if there was any. */
