@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* GtkApplication takes accelerators by action, GtkShortcutsWindow takes them by list: both are made from one table
- * here. */
+/* One table for GtkApplication, which takes accelerators by action, and for the help window, which lists them. */
 #include "config.h"
 #include "pm-shortcuts.h"
 #include <glib/gi18n.h>
@@ -21,7 +20,8 @@ static const PmShortcut table[] = {
   { N_("Window"), N_("Show or hide switches and findings"), "win.pane", "F9", FALSE },
   { N_("Window"), N_("Back: end what is tried, close the pane, close the drawer"), "win.back", "Escape", TRUE },
   { N_("Window"), N_("Main menu"), NULL, "F10", FALSE },
-  { N_("Window"), N_("Keyboard shortcuts"), "win.shortcuts", "<Control>question", FALSE },
+  { N_("Window"), N_("Help: what the words mean"), "win.help", "F1", FALSE },
+  { N_("Window"), N_("Help: the keys"), "win.shortcuts", "<Control>question", FALSE },
   { N_("Window"), N_("Close the window"), "win.close", "<Control>w", FALSE },
   { N_("Window"), N_("Quit"), "app.quit", "<Control>q", FALSE },
   { NULL },
@@ -56,40 +56,4 @@ pm_shortcuts_add_gentle (GtkWidgetClass *widget_class)
       if (gtk_accelerator_parse (accels[i], &key, &modifiers))
         gtk_widget_class_add_binding_action (widget_class, key, modifiers, shortcut->action, NULL);
   }
-}
-
-/* GtkShortcutsWindow can only be filled by a builder, so its text is written from the table. */
-GtkWidget *
-pm_shortcuts_window_new (GtkWindow *parent)
-{
-  g_autoptr (GString) ui =
-      g_string_new ("<interface><object class='GtkShortcutsWindow' id='window'><property name='modal'>1</property>"
-                    "<child><object class='GtkShortcutsSection'><property name='section-name'>all</property>");
-  g_autoptr (GtkBuilder) builder = NULL;
-  const char *group = NULL;
-  GtkWidget *window;
-
-  for (const PmShortcut *shortcut = table; shortcut->title != NULL; shortcut++) {
-    g_autofree char *title = g_markup_escape_text (_(shortcut->title), -1);
-    g_autofree char *accels = g_markup_escape_text (shortcut->accels, -1);
-
-    if (g_strcmp0 (group, shortcut->group) != 0) {
-      g_autofree char *heading = g_markup_escape_text (_(shortcut->group), -1);
-
-      if (group != NULL)
-        g_string_append (ui, "</object></child>");
-      g_string_append_printf (ui, "<child><object class='GtkShortcutsGroup'><property name='title'>%s</property>",
-                              heading);
-      group = shortcut->group;
-    }
-    g_string_append_printf (ui,
-                            "<child><object class='GtkShortcutsShortcut'><property name='title'>%s</property>"
-                            "<property name='accelerator'>%s</property></object></child>",
-                            title, accels);
-  }
-  g_string_append (ui, "</object></child></object></child></object></interface>");
-  builder = gtk_builder_new_from_string (ui->str, (gssize) ui->len);
-  window = GTK_WIDGET (gtk_builder_get_object (builder, "window"));
-  gtk_window_set_transient_for (GTK_WINDOW (window), parent);
-  return window;
 }

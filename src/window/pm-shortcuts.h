@@ -17,5 +17,4 @@ typedef struct {
 const PmShortcut *pm_shortcuts_table     (void);
 void              pm_shortcuts_install   (GtkApplication *application);
 void              pm_shortcuts_add_gentle (GtkWidgetClass *widget_class);
-GtkWidget        *pm_shortcuts_window_new (GtkWindow *parent);
 G_END_DECLS

@@ -2,8 +2,8 @@
 /* What can be done in the window, and when.  Keys for it stand in pm-shortcuts.c. */
 #include "config.h"
 #include "pm-window-private.h"
+#include "pm-help.h"
 #include "pm-mark.h"
-#include "pm-shortcuts.h"
 #include "pm-text-twin.h"
 #include <glib/gi18n.h>
 
@@ -107,7 +107,13 @@ show_text_twin (PmWindow *self)
 static void
 show_shortcuts (PmWindow *self)
 {
-  gtk_window_present (GTK_WINDOW (pm_shortcuts_window_new (GTK_WINDOW (self))));
+  pm_help_show (GTK_WINDOW (self), "keys");
+}
+
+static void
+show_help (PmWindow *self)
+{
+  pm_help_show (GTK_WINDOW (self), "words");
 }
 
 /* One thing at a time: what is tried, the sheet, the drawer. */
@@ -173,6 +179,7 @@ typedef enum { ALWAYS, WITH_FILE, WITH_CHECK, WITH_FINDINGS } When;
 static const struct { const char *name; Action action; When when; } actions[] = {
   { "win.open", pm_window_choose_file, ALWAYS },
   { "win.close", close_window, ALWAYS },
+  { "win.help", show_help, ALWAYS },
   { "win.shortcuts", show_shortcuts, ALWAYS },
   { "win.reload", reload, WITH_FILE },
   { "win.cancel", cancel, ALWAYS },

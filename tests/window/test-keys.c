@@ -171,11 +171,11 @@ test_sheet (void)
   window_test_close (window);
 }
 
-/* Ctrl+O, Ctrl+?, F10 open something, and Escape closes it again. */
+/* Ctrl+O, F1, Ctrl+?, F10 open something, and Escape closes it again. */
 static void
 test_dialogs (void)
 {
-  static const char *const keys[] = { "ctrl+o", "ctrl+question", "ctrl+t" };
+  static const char *const keys[] = { "ctrl+o", "F1", "ctrl+question", "ctrl+t" };
   g_autofree char *path = window_test_board ("swap-by-chip");
   PmWindow *window = window_test_open (path, 1280, 800);
 

@@ -5,10 +5,12 @@
 #include "pm-card.h"
 #include "pm-file-list.h"
 #include "pm-finding-list.h"
+#include "pm-help.h"
 #include "pm-result-table.h"
 #include "pm-routes-page.h"
 #include "pm-shortcuts.h"
 #include "pm-switch-strip.h"
+#include "pm-words.h"
 #include "window-test.h"
 
 static gboolean
@@ -261,6 +263,53 @@ test_shortcuts (void)
   }
 }
 
+/* The help has every word of docs/words.md with its meaning, and fits a small screen. */
+static void
+test_help (void)
+{
+  g_autofree char *path = g_test_build_filename (G_TEST_DIST, "..", "docs", "words.md", NULL), *text = NULL;
+  g_auto (GStrv) lines = NULL;
+  const PmWord *word = pm_words_table ();
+  const char *group = NULL;
+  PmWindow *window = window_test_open (NULL, 800, 600);
+  GtkWidget *help = NULL;
+  int width, height;
+
+  g_assert_true (g_file_get_contents (path, &text, NULL, NULL));
+  lines = g_strsplit (text, "\n", -1);
+  for (guint i = 0; lines[i] != NULL; i++) {
+    g_auto (GStrv) cells = g_strsplit (lines[i], " | ", 2);
+
+    if (g_str_has_prefix (lines[i], "## "))
+      group = lines[i] + 3;
+    if (!g_str_has_prefix (lines[i], "| ") || g_str_has_prefix (lines[i], "| word |"))
+      continue;
+    g_assert_cmpstr (word->group, ==, group);
+    g_assert_cmpstr (word->word, ==, cells[0] + 2);
+    g_assert_true (g_str_has_prefix (cells[1], word->meaning));
+    g_assert_cmpstr (cells[1] + strlen (word->meaning), ==, " |");
+    word++;
+  }
+  g_assert_null (word->group);
+
+  window_test_action (window, "win.shortcuts");
+  window_test_action (window, "win.help");
+  for (guint i = 0; i < g_list_model_get_n_items (gtk_window_get_toplevels ()); i++) {
+    g_autoptr (GtkWidget) other = g_list_model_get_item (gtk_window_get_toplevels (), i);
+
+    g_assert_true (!PM_IS_HELP (other) || help == NULL); /* both are the same window */
+    if (PM_IS_HELP (other))
+      help = other;
+  }
+  g_assert_nonnull (help);
+  gtk_widget_measure (help, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
+  gtk_widget_measure (help, GTK_ORIENTATION_VERTICAL, width, &height, NULL, NULL, NULL);
+  g_test_message ("least %dx%d", width, height);
+  g_assert_cmpint (width, <=, 620);
+  g_assert_cmpint (height, <=, 460);
+  window_test_close (window);
+}
+
 static void
 test_heads (void)
 {
@@ -290,6 +339,7 @@ main (int argc, char **argv)
   g_test_add_func ("/pages/made-narrow", test_made_narrow);
   g_test_add_func ("/pages/follows-desktop", test_follows_desktop);
   g_test_add_func ("/pages/shortcuts", test_shortcuts);
+  g_test_add_func ("/pages/help", test_help);
   g_test_add_func ("/pages/heads", test_heads);
   return window_test_run ();
 }
