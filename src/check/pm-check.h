@@ -24,6 +24,7 @@ typedef enum {
 typedef struct {
   PmAnswer answer;
   char    *on;            /* DEPENDS: "SEL0 without SEL1"; MAY: "S1 lead", the choice it hangs on; else NULL */
+  char    *only;          /* DEPENDS: "with SEL1 off"; else NULL */
 } PmCell;
 
 /* What a drive's lamp and gate show in a case. */

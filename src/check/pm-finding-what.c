@@ -38,6 +38,17 @@ assumed_title (const PmTrial *trial, const PmRaw *raw)
                   : g_strdup_printf (_("Assumed: %s is at %s"), line->name, at);
 }
 
+/* What the wanted drive's answer hangs on where it is other lines: "with MTR on"; NULL if it does not. */
+static const char *
+only_with (const PmTrial *trial, const PmRaw *raw)
+{
+  if (raw->drive < 0 || raw->other >= 0)
+    return NULL;
+  const PmCell *cell =
+      &trial->results[raw->spec].cells[(guint) raw->unit * trial->board->n_drives + (guint) raw->drive];
+  return cell->answer == PM_ANSWER_DEPENDS ? cell->only : NULL;
+}
+
 char *
 pm_finding_title (const PmTrial *trial, const PmRaw *raw)
 {
@@ -81,10 +92,10 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers two selects"), pm_tell_drive (trial, raw->drive));
   case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("%s reaches nothing"), pm_tell_unit (trial, raw->unit));
   case PM_FINDING_NOT_AS_WANTED: {
-    const PmCell *cell =
-        raw->drive >= 0 ? &trial->results[raw->spec].cells[raw->unit * (int) board->n_drives + raw->drive] : NULL;
-    if (cell != NULL && cell->answer == PM_ANSWER_DEPENDS && raw->other < 0)
-      return g_strdup_printf (_("%s answers only %s"), pm_tell_drive (trial, raw->drive), cell->on);
+    const char *only = only_with (trial, raw);
+    if (only != NULL)
+      return g_strdup_printf (_("%s answers %s only %s"), pm_tell_drive (trial, raw->drive),
+                              pm_tell_unit (trial, raw->unit), only);
     return raw->may && raw->other < 0
                ? g_strdup_printf (_("It is not certain what %s reaches"), pm_tell_unit (trial, raw->unit))
                : g_strdup_printf (_("%s reaches %s"), pm_tell_unit (trial, raw->unit),
@@ -305,6 +316,10 @@ static char *
 wrong_reach (const PmTrial *trial, const PmRaw *raw)
 {
   const char *wanted = raw->drive >= 0 ? pm_tell_drive (trial, raw->drive) : _("nothing");
+  const char *only = only_with (trial, raw);
+  if (only != NULL)
+    return g_strdup_printf (_("%s reaches %s, which is wanted, only %s."), pm_tell_unit (trial, raw->unit), wanted,
+                            only);
   if (raw->other < 0 && raw->may)
     return g_strdup_printf (_("%s may or may not reach %s, which is wanted."), pm_tell_unit (trial, raw->unit), wanted);
   return g_strdup_printf (_("%s reaches %s; wanted is %s."), pm_tell_unit (trial, raw->unit),
@@ -388,9 +403,9 @@ pm_tell_what (const PmTrial *trial, const PmRaw *raw)
     for (guint g = 0; g < board->drives[raw->drive].n_gives; g++)
       if (board->drives[raw->drive].gives[g].holds >= 0 &&
           g_str_equal (board->drives[raw->drive].gives[g].does, raw->does))
-        return g_strdup_printf (_("%s holds %s though it is not selected, and so does %s: the machine cannot tell which "
-                                   "of them is there."),
-                                pm_tell_drive (trial, raw->other), raw->does, pm_tell_drive (trial, raw->drive));
+        return g_strdup_printf (
+            _("%s holds %s though it is not selected, and so does %s: the machine cannot tell which of them is there."),
+            pm_tell_drive (trial, raw->other), raw->does, pm_tell_drive (trial, raw->drive));
     return g_strdup_printf (_("%s holds %s though it is not selected; what %s says does not reach the machine."),
                             pm_tell_drive (trial, raw->other), raw->does, pm_tell_drive (trial, raw->drive));
   case PM_FINDING_SIDE_LINE_STAYS:

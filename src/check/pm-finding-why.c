@@ -77,6 +77,38 @@ reset_text (const PmTrial *trial, const PmRaw *raw, PmSpot *spot)
   return NULL;
 }
 
+/* A resistor on what the drive of the finding looks at that leads to a supply without power in this case, and the level
+ * that it leaves there; NULL if there is none. */
+static const PmInstance *
+dead_pull (const PmTrial *trial, const PmRaw *raw, double *volts)
+{
+  const PmBoard *board = trial->board;
+  const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw->spec);
+  guint64 dead = 0;
+  double ohms;
+  if (raw->drive < 0 || board->drives[raw->drive].n_answers == 0 ||
+      (spec->kind != PM_CASE_SUPPLY_OFF && spec->kind != PM_CASE_HOST_OFF))
+    return NULL;
+  for (guint r = 0; r < board->n_rails; r++) {
+    gboolean off = spec->host_off ? board->supplies[board->rails[r].supply].owner == PM_SUPPLY_HOST
+                                  : board->rails[r].supply == spec->supply;
+    if (off && board->rails[r].volts != 0 && trial->t->rail_of[r] < 64)
+      dead |= (guint64) 1 << trial->t->rail_of[r];
+  }
+  guint32 at = board->drives[raw->drive].answers[0].whens[0].place;
+  PmBound *bound = pm_survey_bind (trial->survey, raw->spec, raw->state != PM_NONE ? raw->state : 0);
+  for (guint i = 0; i < board->n_instances; i++)
+    for (guint k = 0; k < board->instances[i].part->n_resistors; k++) {
+      const PmInstance *r = &board->instances[i];
+      guint32 ends[2] = {r->first_place + r->part->resistors[k].a, r->first_place + r->part->resistors[k].b};
+      for (guint e = 0; e < 2; e++)
+        if (pm_bound_net (bound, ends[e]) == pm_bound_net (bound, at) && (pm_bound_rails (bound, ends[!e]) & dead) &&
+            pm_bound_thevenin (bound, at, volts, &ohms))
+          return r;
+    }
+  return NULL;
+}
+
 static char *
 because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmSpot *spot)
 {
@@ -190,6 +222,15 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
     if (text != NULL)
       return with_line (*spot, text);
   }
+  double volts;
+  const PmInstance *pull = cause->repair == NULL ? dead_pull (trial, raw, &volts) : NULL;
+  if (pull != NULL) {
+    g_autofree char *ohms = pm_quantity_format (pull->value, PM_UNIT_OHM);
+    *spot = pull->spot;
+    return with_line (*spot, g_strdup_printf (_("%s, %s, leads to the supply that is off and leaves about %.2g V on the "
+                                                 "line"),
+                                              pull->ref, ohms, volts));
+  }
   guint turned_unit, turned_drive;
   if (cause->repair == NULL && PM_FINDINGS[raw->kind].of_routes && !raw->has_choice &&
       pm_tell_turned_sense (trial, raw, &turned_unit, &turned_drive)) {
@@ -260,6 +301,10 @@ look_at_text (const PmTrial *trial, const PmRaw *raw)
   const PmBoard *board = trial->board;
   const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, raw->spec);
   guint unit, drive;
+  double volts;
+  const PmInstance *pull = dead_pull (trial, raw, &volts);
+  if (pull != NULL)
+    return g_strdup_printf (_("Switch both supplies together, or take %s out."), pull->ref);
   if (PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && pm_tell_turned_sense (trial, raw, &unit, &drive))
     return g_strdup_printf (_("An inverter is missing, or one too many, between %s and %s."),
                             pm_tell_unit (trial, (int)unit), pm_tell_drive (trial, (int)drive));
@@ -338,9 +383,9 @@ pm_tell_measure (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   const PmBoard *board = trial->board;
   const PmEdit *edit = cause->repair != NULL ? &cause->repair->edits[0] : NULL;
   if (raw->kind == PM_FINDING_RAILS_JOINED) {
-    const PmRail *a = &board->rails[raw->index];
-    return g_strdup_printf (_("Power off, chips out, every setting in turn: %s to 0 V must read open (above 1 kΩ)."),
-                            a->name);
+    return g_strdup_printf (_("Power off, chips out, every setting in turn: %s to %s must read open (above 1 kΩ)."),
+                            board->rails[raw->index].name,
+                            raw->place2 != PM_NONE ? board->rails[raw->place2].name : "0V");
   }
   if (edit == NULL)
     return NULL;

@@ -221,9 +221,13 @@ pm_result_judge (PmSurvey *survey, guint spec, PmCaseResult *result)
   result->wanted = PM_NONE;
   pm_routes_judge (survey, spec, sides && survey->of[spec].joined_rails == 0, result);
   for (guint c = 0; c < board->host.n_units * board->n_drives && survey->of[spec].joined_rails != 0; c++) {
-    g_clear_pointer (&result->cells[c].on, g_free); /* with the rails joined every level is chance */
+    /* with the rails joined every level is chance */
+    g_clear_pointer (&result->cells[c].on, g_free);
+    g_clear_pointer (&result->cells[c].only, g_free);
     result->cells[c].answer = PM_ANSWER_NOT_DECIDED;
   }
+  for (guint d = 0; d < board->n_drives && survey->of[spec].joined_rails != 0; d++)
+    result->marks[d] = PM_DRIVE_NOT_CERTAIN;
   if (of->kind == PM_CASE_SETTING || of->kind == PM_CASE_ONCE)
     result->wanted = pm_wanted_of (board, of->positions, PM_NONE);
   else if (of->kind == PM_CASE_REMOVED && of->sw != PM_NONE)
@@ -239,8 +243,10 @@ pm_result_judge (PmSurvey *survey, guint spec, PmCaseResult *result)
 void
 pm_result_clear (const PmBoard *board, PmCaseResult *result)
 {
-  for (guint k = 0; result->cells != NULL && k < board->host.n_units * board->n_drives; k++)
+  for (guint k = 0; result->cells != NULL && k < board->host.n_units * board->n_drives; k++) {
     g_free (result->cells[k].on);
+    g_free (result->cells[k].only);
+  }
   g_free (result->cells);
   pm_case_result_clear (result);
 }

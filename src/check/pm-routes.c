@@ -220,8 +220,10 @@ judge_cell (PmSurvey *survey, guint spec, guint s, guint unit, guint d, PmCell *
         int value = pm_seen_choice (world, choice.kind, choice.index);
         with = (world->lamps >> d & 1) && value >= 0 && (value == 0) == survey->t->board->host.lines[line].asserted_low;
       }
+      const char *name = survey->t->board->host.lines[line].name;
+      cell->only = g_strdup_printf (with ? _("with %s on") : _("with %s off"), name);
       cell->on = g_strdup_printf (with ? _("%s with %s") : _("%s without %s"),
-                                  survey->t->board->host.units[unit].name, survey->t->board->host.lines[line].name);
+                                  survey->t->board->host.units[unit].name, name);
     } else
       cell->on = choice.kind == PM_CHOICE_INPUT && any_restless (counted) ? g_strdup (_("a loop that never settles"))
                                                                           : pm_name_choice (survey->t, &choice);
