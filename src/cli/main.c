@@ -15,6 +15,7 @@ static const PmCommand commands[] = {
   {"routes", N_("BOARD"), N_("what each select reaches in every setting, as a table"), pm_command_routes},
   {"truth", N_("BOARD|PART [NAME…]"), N_("a truth table of places of a board, or of one part"), pm_command_truth},
   {"list", N_("KIND BOARD"), N_("lists to build by: wires, pins, parts, steps …"), pm_command_list},
+  {"report", N_("BOARD"), N_("everything that check knows, as XML"), pm_command_report},
   {"parts", N_("[TYPE]"), N_("the parts that are known, or one of them in full"), pm_command_parts},
   {"sheets", N_("BOARD -o FILE"), N_("sheets to print and build by, into a file"), pm_command_sheets},
   {"picture", N_("KIND BOARD -o FILE"), N_("one picture into a file: routes, diagram, pins"), pm_command_picture},

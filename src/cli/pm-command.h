@@ -18,6 +18,7 @@ int pm_command_check  (int argc, char **argv);
 int pm_command_routes (int argc, char **argv);
 int pm_command_truth  (int argc, char **argv);
 int pm_command_list   (int argc, char **argv);
+int pm_command_report (int argc, char **argv);
 int pm_command_parts  (int argc, char **argv);
 int pm_command_sheets (int argc, char **argv);
 int pm_command_picture(int argc, char **argv);
