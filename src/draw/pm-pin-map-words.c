@@ -18,6 +18,7 @@ enum { NUMBER, LINE, FATE, N_COLUMNS };
 /* Millimetres: of a leader before it slants, and of the body beyond the pins. */
 #define STUB 1.6
 #define BODY_END 1.6
+#define FIT_STEPS 64
 
 /* bare: of the fates of pins without a line, which stand in the line's column and the next. */
 typedef struct { double widths[2][N_COLUMNS], bare[2], height; } Columns;
@@ -30,10 +31,12 @@ clear_word (gpointer word)
 
 /* g_free. */
 static char *
-fate_text (const PmPins *pins, guint index, guint case_index)
+fate_text (const PmPins *pins, guint index, guint case_index, gboolean brief)
 {
   const PmPinFact *pin = &pins->pins[index];
 
+  if (brief)
+    return g_strdup (pm_pin_fate_words (pin->fate));
   if (pin->fate == PM_PIN_REROUTED) {
     g_autofree char *goes = pm_pins_goes (pins, index, case_index);
     return g_strdup_printf (_("re-routed: %s"), goes);
@@ -55,7 +58,9 @@ column_text (const PmPinMap *map, guint pin, guint column, guint case_index)
     return g_strdup (map->pins->pins[pin].line ? map->pins->pins[pin].line : "");
   case FATE:
   default:
-    return map->words == PM_MAP_WORDS_ALL ? fate_text (map->pins, pin, case_index) : g_strdup ("");
+    return map->words == PM_MAP_WORDS_LINES
+               ? g_strdup ("")
+               : fate_text (map->pins, pin, case_index, map->words == PM_MAP_WORDS_FATES);
   }
 }
 
@@ -208,6 +213,34 @@ add_bar (PmMapLayout *out, const PmStyle *style, PangoContext *context, double x
   }
 }
 
+/* Where the field of pins and the columns of words stand. */
+typedef struct { double left, right, top, field_x; } Frame;
+
+/* Everything but leaders and words.  heading: height of the heading. */
+static void
+set_frame (PmMapLayout *out, const PmPins *pins, const Columns *columns, double heading, Frame *f)
+{
+  double scale = out->scale, em = out->em;
+  double most = MAX (rows_on (pins, -1), rows_on (pins, 1)), rows, fan, leader;
+
+  out->row_height = MAX (columns->height, scale * 2.54);
+  /* How far the outermost rows are from their pins says how long the leaders must be. */
+  rows = MAX (most * out->row_height, scale * (pins->height + 2.54));
+  fan = MAX (0, (out->row_height - scale * 2.54) * (most - 1) / 2);
+  leader = STUB * scale + MAX (1.2 * em, SLANT * fan) + 0.9 * em;
+  f->left = side_width (columns, out->solder_side, em);
+  f->right = side_width (columns, !out->solder_side, em);
+  f->field_x = f->left > 0 ? f->left + leader + LEADER_GAP * em : 2.2 * scale;
+  f->top = heading + HEADING_GAP * em + MAX ((rows - scale * pins->height) / 2, scale * (BODY_END + 2.2));
+  out->width = f->field_x + scale * pins->width;
+  out->width += f->right > 0 ? leader + LEADER_GAP * em + f->right : 2.2 * scale;
+  out->height = f->top + MAX (scale * (pins->height + BODY_END), scale * pins->height / 2 + rows / 2) + out->thin;
+  out->body = pins->dual_in_line ? (PmRect){ f->field_x + scale * 1.5, f->top - scale * BODY_END,
+                                             scale * (pins->width - 3), scale * (pins->height + 2 * BODY_END) }
+                                 : (PmRect){ f->field_x - scale * 1.45, f->top - scale * BODY_END,
+                                             scale * (pins->width + 2.9), scale * (pins->height + 2 * BODY_END) };
+}
+
 PmMapLayout *
 pm_map_layout_new (const PmPinMap *map, const PmStyle *style, PangoContext *context, double scale,
                    gboolean solder_side, guint case_index, gboolean bar)
@@ -215,59 +248,63 @@ pm_map_layout_new (const PmPinMap *map, const PmStyle *style, PangoContext *cont
   const PmPins *pins = map->pins;
   PmMapLayout *out = g_new0 (PmMapLayout, 1);
   Columns columns;
+  Frame f;
   g_autoptr (PangoLayout) heading = NULL;
-  double fan, most, leader, left, right, top, field_x, rows, heading_width;
-  guint left_side = solder_side ? 1 : 0;
-  int w, h;
+  double at;
+  int width, height;
 
   measure_columns (map, style, context, &columns);
   out->em = pm_style_em (style, context);
   out->scale = scale;
   out->solder_side = solder_side;
   out->thin = MAX (1, round (out->em / 12));
-  out->row_height = MAX (columns.height, scale * 2.54);
   out->spots = g_new0 (PmMapSpot, pins->n_pins + 1);
   out->words = g_array_new (FALSE, TRUE, sizeof (PmMapWord));
   g_array_set_clear_func (out->words, clear_word);
   heading = pm_style_layout (style, context, solder_side ? _("Solder side: mirrored") : _("From above"), 1, TRUE);
-  pango_layout_get_pixel_size (heading, &w, &h);
-  heading_width = w;
-
-  /* How far the outermost rows are from their pins says how long the leaders must be. */
-  most = MAX (rows_on (pins, -1), rows_on (pins, 1));
-  rows = MAX (most * out->row_height, scale * (pins->height + 2.54));
-  fan = MAX (0, (out->row_height - scale * 2.54) * (most - 1) / 2);
-  leader = STUB * scale + MAX (1.2 * out->em, SLANT * fan) + 0.9 * out->em;
-  left = side_width (&columns, left_side, out->em);
-  right = side_width (&columns, !left_side, out->em);
-  field_x = left + (left > 0 ? leader + LEADER_GAP * out->em : 2.2 * scale);
-  top = h + HEADING_GAP * out->em;
-  top += MAX ((rows - scale * pins->height) / 2, scale * (BODY_END + 2.2));
-  out->width = field_x + scale * pins->width + (right > 0 ? leader + LEADER_GAP * out->em + right : 2.2 * scale);
-  out->body = pins->dual_in_line ? (PmRect){ field_x + scale * 1.5, top - scale * BODY_END,
-                                             scale * (pins->width - 3), scale * (pins->height + 2 * BODY_END) }
-                                 : (PmRect){ field_x - scale * 1.45, top - scale * BODY_END,
-                                             scale * (pins->width + 2.9), scale * (pins->height + 2 * BODY_END) };
+  pango_layout_get_pixel_size (heading, &width, &height);
+  set_frame (out, pins, &columns, height, &f);
   for (guint i = 0; i < pins->n_pins; i++) {
-    out->spots[i].at = place (out, pins, i, field_x, top);
+    out->spots[i].at = place (out, pins, i, f.field_x, f.top);
     out->spots[i].side = solder_side ? -pins->pins[i].side : pins->pins[i].side;
   }
-  add_leaders (out, map, left + (left > 0 ? LEADER_GAP * out->em : 0),
-               out->width - right - (right > 0 ? LEADER_GAP * out->em : 0), top, field_x);
+  add_leaders (out, map, f.left + (f.left > 0 ? LEADER_GAP * out->em : 0),
+               out->width - f.right - (f.right > 0 ? LEADER_GAP * out->em : 0), f.top, f.field_x);
   for (guint i = 0; i < pins->n_pins; i++)
-    add_row (out, map, style, context, &columns, i, case_index, out->spots[i].side < 0 ? left : out->width - right);
-  out->height = top + MAX (scale * (pins->height + BODY_END), scale * pins->height / 2 + rows / 2) + out->thin;
+    add_row (out, map, style, context, &columns, i, case_index, out->spots[i].side < 0 ? f.left : out->width - f.right);
   if (bar) {
-    double bar_width = PM_MAP_BAR_MM * scale, from = out->em, to;
+    double bar_width = PM_MAP_BAR_MM * scale;
     out->width = MAX (out->width, bar_width + 5 * out->em);
-    to = out->width - bar_width - 4 * out->em;
-    add_bar (out, style, context, CLAMP (field_x + (scale * pins->width - bar_width) / 2, from, to),
+    add_bar (out, style, context,
+             CLAMP (f.field_x + (scale * pins->width - bar_width) / 2, out->em, out->width - bar_width - 4 * out->em),
              out->height + 0.8 * out->em);
     out->height = out->bar_y + 0.5 * out->em + out->thin;
   }
-  add_word (out, heading, MAX (0, MIN (field_x + scale * pins->width / 2 - heading_width / 2, out->width - heading_width)),
-            0, -1, FALSE);
+  at = f.field_x + scale * pins->width / 2 - width / 2.0;
+  add_word (out, heading, MAX (0, MIN (at, out->width - width)), 0, -1, FALSE);
   return out;
+}
+
+/* Looked for from above in steps: a smaller picture has longer leaders and may be the wider one. */
+double
+pm_pin_map_fit (const PmPinMap *map, const PmStyle *style, PangoContext *context, double width, double least,
+                double most, double *height)
+{
+  g_autoptr (PangoLayout) heading = pm_style_layout (style, context, _("From above"), 1, TRUE);
+  PmMapLayout out = { .em = pm_style_em (style, context), .thin = 1 };
+  Columns columns;
+  Frame f;
+  int heading_height;
+
+  measure_columns (map, style, context, &columns);
+  pango_layout_get_pixel_size (heading, NULL, &heading_height);
+  for (guint i = 0; i <= FIT_STEPS && (i == 0 || out.width > width); i++) {
+    out.scale = most + (least - most) * i / FIT_STEPS;
+    set_frame (&out, map->pins, &columns, heading_height, &f);
+  }
+  if (height != NULL)
+    *height = ceil (out.height + 1);
+  return out.width > width ? -1 : out.scale;
 }
 
 void

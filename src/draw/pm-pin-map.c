@@ -77,14 +77,18 @@ cell (const PmMapLayout *layout, guint index)
   return (PmRect){ layout->spots[index].at.x - half, layout->spots[index].at.y - half, 2 * half, 2 * half };
 }
 
-PmRect
-pm_pin_map_area (const PmPinMap *map, const PmStyle *style, PangoContext *context, double scale, gboolean solder_side,
-                 guint index)
+void
+pm_pin_map_areas (const PmPinMap *map, const PmStyle *style, PangoContext *context, double scale, gboolean solder_side,
+                  PmRect *words, PmRect *pins)
 {
   g_autoptr (PmMapLayout) layout = pm_map_layout_new (map, style, context, scale, solder_side, 0, FALSE);
 
-  g_return_val_if_fail (index < map->pins->n_pins, ((PmRect){ 0, 0, 0, 0 }));
-  return layout->spots[index].row;
+  for (guint i = 0; i < map->pins->n_pins; i++) {
+    if (words != NULL)
+      words[i] = layout->spots[i].row;
+    if (pins != NULL)
+      pins[i] = cell (layout, i);
+  }
 }
 
 int

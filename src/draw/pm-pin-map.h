@@ -14,8 +14,9 @@ G_BEGIN_DECLS
 
 typedef struct _PmPinMap PmPinMap;
 
-/* What stands beside a pin: for pictures that have little room. */
-typedef enum { PM_MAP_WORDS_ALL, PM_MAP_WORDS_LINES, PM_N_MAP_WORDS } PmMapWords;
+/* What stands beside a pin: everything; all but where a re-routed one goes; its line only, where there is little room.
+ */
+typedef enum { PM_MAP_WORDS_ALL, PM_MAP_WORDS_FATES, PM_MAP_WORDS_LINES, PM_N_MAP_WORDS } PmMapWords;
 
 /* NULL if the board sits nowhere.  check must outlive it. */
 PmPinMap        *pm_pin_map_new      (const PmCheck *check);
@@ -35,9 +36,13 @@ void             pm_pin_map_measure  (const PmPinMap *map, const PmStyle *style,
 /* At 0,0; does not paint the ground.  pointed: pin or -1.  With a scale bar of 50 mm where bar is TRUE. */
 void             pm_pin_map_draw     (const PmPinMap *map, cairo_t *cr, const PmStyle *style, PangoContext *context,
                                       double scale, gboolean solder_side, guint case_index, int pointed, gboolean bar);
-/* Where a pin and its words are: for a focus ring. */
-PmRect           pm_pin_map_area     (const PmPinMap *map, const PmStyle *style, PangoContext *context, double scale,
-                                      gboolean solder_side, guint index);
+/* The largest scale from least to most at which the picture is no wider than width, and its height then, both without a
+ * scale bar; -1 where it is too wide even at the least. */
+double           pm_pin_map_fit      (const PmPinMap *map, const PmStyle *style, PangoContext *context, double width,
+                                      double least, double most, double *height);
+/* Where the words of each pin are, for focus rings, and the pins' cells: [n_pins] each; either may be NULL. */
+void             pm_pin_map_areas    (const PmPinMap *map, const PmStyle *style, PangoContext *context, double scale,
+                                      gboolean solder_side, PmRect *words, PmRect *pins);
 /* Pin at x,y, or -1. */
 int              pm_pin_map_at       (const PmPinMap *map, const PmStyle *style, PangoContext *context, double scale,
                                       gboolean solder_side, double x, double y);

@@ -541,13 +541,45 @@ test_pointing (void)
   g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_LIGHT, NULL, 1);
   PangoContext *context = fake_context ();
 
-  for (guint solder = 0; solder < 2; solder++)
-    for (guint i = 0; i < 40; i++) {
-      PmRect area = pm_pin_map_area (dip->map, style, context, 6, solder, i);
-      g_assert_cmpint (pm_pin_map_at (dip->map, style, context, 6, solder, area.x + area.width / 2,
-                                      area.y + area.height / 2), ==, (int) i);
+  for (guint solder = 0; solder < 2; solder++) {
+    PmRect areas[2][40];
+    pm_pin_map_areas (dip->map, style, context, 6, solder, areas[0], areas[1]);
+    for (guint i = 0; i < 80; i++) {
+      const PmRect *area = &areas[i / 40][i % 40];
+      g_assert_cmpint (pm_pin_map_at (dip->map, style, context, 6, solder, area->x + area->width / 2,
+                                      area->y + area->height / 2), ==, (int) (i % 40));
     }
+  }
   g_assert_cmpint (pm_pin_map_at (dip->map, style, context, 6, FALSE, -5, -5), ==, -1);
+  g_object_unref (context);
+}
+
+/* The largest picture for a width; never wider, and a little larger would be. */
+static void
+test_fit (void)
+{
+  g_autoptr (GPtrArray) demos = demos_new ();
+  g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_LIGHT, NULL, 1);
+  PangoContext *context = fake_context ();
+  guint n = 0;
+
+  for (guint i = 0; i < demos->len; i++) {
+    const Demo *demo = demos->pdata[i];
+    for (double width = 200; width < 1200 && demo->map; width += 90) {
+      double height, scale = pm_pin_map_fit (demo->map, style, context, width, 3, 7, &height), is, high;
+      for (double tried = MAX (3, scale + 0.07); tried <= 7; tried += 0.2) {
+        pm_pin_map_measure (demo->map, style, context, tried, &is, NULL);
+        g_assert_cmpfloat (is, >, width);
+      }
+      if (scale < 0)
+        continue;
+      pm_pin_map_measure (demo->map, style, context, scale, &is, &high);
+      g_assert_cmpfloat (is, <=, width);
+      g_assert_cmpfloat (height, <, high);
+      n += scale > 3.1 && scale < 6.9;
+    }
+  }
+  g_assert_cmpuint (n, >, 0);
   g_object_unref (context);
 }
 
@@ -563,6 +595,7 @@ main (int argc, char **argv)
   g_test_add_func ("/pin-map/geometry", test_geometry);
   g_test_add_func ("/pin-map/turned", test_turned);
   g_test_add_func ("/pin-map/pointing", test_pointing);
+  g_test_add_func ("/pin-map/fit", test_fit);
   g_test_add_func ("/pin-map/german", test_german); /* last: a language that was used once stays */
   return g_test_run ();
 }
