@@ -351,6 +351,82 @@ test_no_file (void)
   }
 }
 
+static GtkDropTarget *
+drop_target (PmWindow *window)
+{
+  g_autoptr (GListModel) controllers = gtk_widget_observe_controllers (GTK_WIDGET (window));
+
+  for (guint i = 0; i < g_list_model_get_n_items (controllers); i++) {
+    g_autoptr (GtkEventController) controller = g_list_model_get_item (controllers, i);
+
+    if (GTK_IS_DROP_TARGET (controller))
+      return GTK_DROP_TARGET (controller);
+  }
+  return NULL;
+}
+
+/* A file that is dropped opens; while it is held over the window, the window shows that it would be taken. */
+static void
+test_drop (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip");
+  PmWindow *window = window_test_open (NULL, 800, 600);
+  GtkDropTarget *target = drop_target (window);
+  g_autoptr (GFile) file = g_file_new_for_path (path);
+  GSList files = { file, NULL };
+  GValue value = G_VALUE_INIT;
+  GdkDragAction action = 0;
+  gboolean taken = FALSE;
+  GtkWidget *stack = window_test_find (window, GTK_TYPE_STACK, 0);
+
+  g_assert_nonnull (target);
+  g_signal_emit_by_name (target, "enter", 10.0, 10.0, &action);
+  g_assert_cmpint (action, ==, GDK_ACTION_COPY);
+  g_assert_true (gtk_widget_has_css_class (stack, "drop-here"));
+  g_signal_emit_by_name (target, "leave");
+  g_assert_false (gtk_widget_has_css_class (stack, "drop-here"));
+  g_value_init (&value, GDK_TYPE_FILE_LIST);
+  g_value_take_boxed (&value, gdk_file_list_new_from_list (&files));
+  g_signal_emit_by_name (target, "drop", &value, 10.0, 10.0, &taken);
+  g_value_unset (&value);
+  g_assert_true (taken);
+  window_test_settle (window);
+  g_assert_true (g_str_has_prefix (sentence (window), "Routes right"));
+  window_test_close (window);
+}
+
+static gboolean
+is_idle (gpointer window)
+{
+  return !pm_session_get_busy (pm_window_get_session (window));
+}
+
+/* A check that runs can be stopped: what was there before stays, or the start page. */
+static void
+test_cancel (void)
+{
+  g_autofree char *path = window_test_board ("sixteen-settings");
+  PmWindow *window = window_test_open (NULL, 1280, 800);
+
+  pm_window_open (window, path);
+  g_assert_true (pm_session_get_busy (pm_window_get_session (window)));
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (window), "win.cancel", NULL));
+  window_test_wait (is_idle, window, "the check ends");
+  window_test_settle (window);
+  g_assert_null (pm_choice_get_check (pm_window_get_choice (window)));
+  g_assert_nonnull (window_test_find (window, PM_TYPE_START_PAGE, 0));
+
+  pm_window_open (window, path);
+  window_test_settle (window);
+  g_assert_nonnull (pm_choice_get_check (pm_window_get_choice (window)));
+  pm_session_reload (pm_window_get_session (window));
+  g_assert_true (gtk_widget_activate_action (GTK_WIDGET (window), "win.cancel", NULL));
+  window_test_wait (is_idle, window, "the check ends again");
+  window_test_settle (window);
+  g_assert_nonnull (window_test_find (window, PM_TYPE_CARD, 0));
+  window_test_close (window);
+}
+
 /* One board after another in the same window, a bad one between. */
 static void
 test_another (void)
@@ -386,6 +462,8 @@ main (int argc, char **argv)
   g_test_add_func ("/window/file-follows", test_file_follows);
   g_test_add_func ("/window/starts-bad", test_starts_bad);
   g_test_add_func ("/window/no-file", test_no_file);
+  g_test_add_func ("/window/drop", test_drop);
+  g_test_add_func ("/window/cancel", test_cancel);
   g_test_add_func ("/window/another", test_another);
   for (guint i = 0; boards[i] != NULL; i++) {
     g_autofree char *name = g_path_get_basename (boards[i]);
