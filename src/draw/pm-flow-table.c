@@ -15,9 +15,10 @@
 #define PAD_Y 2.0
 #define TICK_BOX 8.0
 #define BLANK_LEAST 42.0
-#define BLANK_LIKES 90.0
+#define BLANK_LIKES 60.0
+#define BLANK_MOST 160.0   /* nobody writes more on a line of a table */
 #define WORD_MOST 96.0     /* longer words may be broken */
-#define COMFORT 90.0       /* a column of sentences is readable from here on */
+#define COMFORT 64.0       /* a column of sentences is readable from here on */
 #define HEAD_LIKES 72.0    /* titles of columns rather break than be wider */
 #define STRETCH 0.6        /* tables that need more of the width than this take all of it */
 
@@ -141,7 +142,7 @@ block_share (Block *block, const PmList *list, double width)
     n_blank += list->columns[g_array_index (columns, Column, i).column].kind == PM_CELLS_BLANK;
   if (n_blank == 0 && likes < width * STRETCH)
     return;
-  extra = width - likes;
+  extra = n_blank > 0 ? MIN (width - likes, n_blank * (BLANK_MOST - BLANK_LIKES)) : width - likes;
   for (guint i = 0; i < columns->len; i++) {
     Column *column = &g_array_index (columns, Column, i);
     PmCellsKind kind = list->columns[column->column].kind;
@@ -151,7 +152,7 @@ block_share (Block *block, const PmList *list, double width)
     else
       column->width += extra * column->likes / likes;
   }
-  block->width = width;
+  block->width = likes + extra;
 }
 
 PmFlowTable *
@@ -238,18 +239,18 @@ spanning_piece (PmFlowTable *table, Block *block, const PmListRow *row)
     piece.height = PAD_Y * 2.5 + PAD_Y +
                    pm_ink_paragraph (piece.ink, type, PAD_X, PAD_Y * 2.5, width - 2 * PAD_X, row->cells[0],
                                      table->size, PM_INK_BOLD);
+  } else if (row->kind == PM_ROW_HOLD) {
+    piece.height = 15 + pm_ink_paragraph (piece.ink, type, 8, 7, width - 16, row->cells[0], table->size, PM_INK_BOLD);
+    pm_ink_box (piece.ink, 1, 2.5, width - 2, piece.height - 5, 2, -1, 0);
   } else {
-    double mark_width, mark_height, text, y = row->kind == PM_ROW_HOLD ? 4 : 2;
+    double mark_width, mark_height, text, down;
 
     pm_mark_severity_measure (pm_type_style (type), pm_type_context (type), &mark_width, &mark_height);
-    text = pm_ink_paragraph (piece.ink, type, mark_width + 4 + 8, y + MAX (0, (mark_height - line) / 2),
-                             width - mark_width - 16, row->cells[0], table->size, PM_INK_BOLD);
-    pm_ink_mark (piece.ink, type, 4, y, row->kind == PM_ROW_HOLD ? PM_SEVERITY_STOP : PM_SEVERITY_CARE);
-    piece.height = MAX (text + MAX (0, (mark_height - line) / 2), mark_height) + 2 * y + 1;
-    if (row->kind == PM_ROW_HOLD) {
-      pm_ink_box (piece.ink, 0.6, 1, width - 1.2, piece.height - 2, 1.2, -1, 0);
-      piece.height += 1;
-    }
+    down = MAX (0, (mark_height - line) / 2);
+    text = pm_ink_paragraph (piece.ink, type, PAD_X + mark_width + 7, 2 + down, width - mark_width - 7 - 2 * PAD_X,
+                             row->cells[0], table->size, PM_INK_BOLD);
+    pm_ink_mark (piece.ink, type, PAD_X, 2, PM_SEVERITY_CARE);
+    piece.height = MAX (text + down, mark_height) + 5;
   }
   pm_ink_line (piece.ink, 0, piece.height, width, piece.height, 0.5, PM_INK_FAINT);
   return piece;

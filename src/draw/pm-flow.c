@@ -283,7 +283,7 @@ set_words (PmFlow *flow, const FlowBlock *block, double width, double size, GArr
   }
   default:
     height = pm_ink_paragraph (ink, type, 0, 0, width, block->text, size, block->rank);
-    add_piece (pieces, ink, height, size * 0.45, FALSE);
+    add_piece (pieces, ink, height, size * 0.45, (block->rank & PM_INK_BOLD) != 0);
   }
 }
 

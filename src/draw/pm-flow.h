@@ -22,6 +22,7 @@ void    pm_flow_free      (PmFlow *flow);
 /* rank 0: the sheet's own title, 1: within it. */
 void    pm_flow_heading   (PmFlow *flow, guint rank, const char *text);
 void    pm_flow_paragraph (PmFlow *flow, const char *text);
+/* Bold, and kept with what follows. */
 void    pm_flow_strong    (PmFlow *flow, const char *text);
 void    pm_flow_bullet    (PmFlow *flow, const char *text);
 /* A small-type remark. */
@@ -31,7 +32,7 @@ void    pm_flow_marked    (PmFlow *flow, PmSeverity severity, const char *text, 
 /* "Measured by" and a line to write on. */
 void    pm_flow_blank     (PmFlow *flow, const char *label);
 /* Takes the list: its about, its table, its notes.  columns: ids in order, or NULL for all; what is no column is left
- * out.  A list without rows is its notes only.  full: as wide as the page even if it needs less. */
+ * out.  A list without rows is its notes only. */
 void    pm_flow_list      (PmFlow *flow, PmList *list, const char *const *columns);
 void    pm_flow_picture   (PmFlow *flow, PmFlowPicture make, gpointer data, GDestroyNotify destroy);
 /* Side by side, share of the width to the left one; both are taken. */

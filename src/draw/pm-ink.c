@@ -246,6 +246,23 @@ pm_type_wrap (PmType *type, const char *text, double size, gboolean bold, double
   return lines;
 }
 
+char *
+pm_type_shorten (PmType *type, const char *text, double size, gboolean bold, double width)
+{
+  glong n = g_utf8_strlen (text, -1);
+
+  if (pm_type_width (type, text, size, bold) <= width)
+    return g_strdup (text);
+  while (n > 1) {
+    g_autofree char *part = g_utf8_substring (text, 0, --n);
+    g_autofree char *tried = g_strconcat (g_strchomp (part), "…", NULL);
+
+    if (measured (type, tried, bold != 0) * size / UNIT <= width)
+      return g_steal_pointer (&tried);
+  }
+  return g_strdup ("…");
+}
+
 /* ---- things */
 
 static void

@@ -28,6 +28,8 @@ double        pm_type_line      (const PmType *type, double size);
 double        pm_type_least     (PmType *type, const char *text, double size, gboolean bold);
 /* Lines of at most width where words allow it; char *, at least one. */
 GPtrArray    *pm_type_wrap      (PmType *type, const char *text, double size, gboolean bold, double width);
+/* The text, or as much of its beginning as fits with "…" after it.  g_free. */
+char         *pm_type_shorten   (PmType *type, const char *text, double size, gboolean bold, double width);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmType, pm_type_free)
 
 typedef enum {

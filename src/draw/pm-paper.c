@@ -172,25 +172,13 @@ add_field (PmInk *ink, PmType *type, double x, double y, double width, const cha
            gboolean bold)
 {
   double room = width - 2 * 3;
-  g_autofree char *fits = g_strdup (value ? value : "");
+  g_autofree char *fits = NULL;
   double size = 9;
 
-  while (size > PM_SMALLEST_TEXT && pm_type_width (type, fits, size, bold) > room)
+  value = value ? value : "";
+  while (size > PM_SMALLEST_TEXT && pm_type_width (type, value, size, bold) > room)
     size -= 0.25;
-  if (pm_type_width (type, fits, size, bold) > room) {
-    glong n = g_utf8_strlen (fits, -1);
-
-    while (n > 1) {
-      g_autofree char *part = g_utf8_substring (value, 0, --n);
-      g_autofree char *tried = g_strconcat (part, "…", NULL);
-
-      if (pm_type_width (type, tried, size, bold) <= room) {
-        g_free (fits);
-        fits = g_steal_pointer (&tried);
-        break;
-      }
-    }
-  }
+  fits = pm_type_shorten (type, value, size, bold, room);
   pm_ink_box (ink, x, y, width, STRIP_ROW, 0.7, -1, 0);
   pm_ink_text (ink, type, x + 3, y + 1.5, label, 8, PM_INK_FAINT);
   pm_ink_text (ink, type, x + 3, y + STRIP_ROW - pm_type_line (type, size) - 1.5, fits, size, bold ? PM_INK_BOLD : 0);
@@ -227,10 +215,10 @@ add_strip (PmPaper *paper, Page *page, guint number)
   const char *setting = page->shows_setting && options->case_index < check->n_cases
                             ? check->cases[options->case_index].title : NULL;
   double x = LEFT, y = page->height - OTHER - 2 * STRIP_ROW, width = page->width - LEFT - OTHER;
-  const Field first[] = { { _("Title"), name, 34, TRUE },
-                          { _("Machine"), pm_name_host (board), 24, FALSE },
-                          { _("Sheet"), page->full_title, 32, FALSE },
-                          { _("Page"), sheet, 12, FALSE } };
+  const Field first[] = { { _("Title"), name, 30, TRUE },
+                          { _("Machine"), pm_name_host (board), 20, FALSE },
+                          { _("Sheet"), page->full_title, 40, FALSE },
+                          { _("Page"), sheet, 11, FALSE } };
   Field second[6];
   guint n = 0;
 

@@ -68,7 +68,7 @@ pm_picture_new (const PmCheck *check, PmPictureKind kind, guint case_index, gboo
   picture->type = pm_type_new (no_colour);
   picture->flow = pm_flow_new (picture->type);
   add_head (picture->flow, check);
-  pm_sheet_plans (picture->flow, check, cases, MIN (2, cases->len), 0);
+  pm_sheet_plans (picture->flow, check, cases, MIN (2, cases->len), 1);
   pm_flow_note (picture->flow, foot);
   pages = pm_flow_pages (picture->flow, WIDTH - 2 * MARGIN, 1e6, 1e6, TEXT, &picture->height);
   picture->ink = g_steal_pointer (&pages->pdata[0]);

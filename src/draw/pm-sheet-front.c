@@ -3,21 +3,22 @@
 #include "config.h"
 #include "pm-sheet.h"
 #include "pm-naming.h"
-#include "pm-plan.h"
 
 #include <glib/gi18n-lib.h>
 
-/* What the one page gives up, step by step, until it fits: of a plan's height against the natural one, findings in
- * full, moved pins, parts, and whether the checks say what they are for. */
+/* What the one page gives up, step by step, until it fits: of a plan's height against the natural one, findings, rows of
+ * moved pins, parts, results and checks; and whether it is said where a pin goes. */
 typedef struct {
-  double plan;
-  guint  findings, pins, parts, results;
+  double   plan;
+  guint    findings, pins, parts, results, checks;
+  gboolean goes;
 } Degree;
 
 static const Degree DEGREES[PM_ONE_PAGE_DEGREES] = {
-  { 1.00, 3, 16, 16, 16 }, { 0.85, 3, 16, 16, 16 }, { 0.75, 3, 12, 14, 14 }, { 0.70, 2, 12, 14, 14 },
-  { 0.60, 2, 10, 12, 14 }, { 0.55, 1, 10, 12, 12 }, { 0.50, 1, 10, 10, 10 }, { 0.45, 1, 8, 9, 9 },
-  { 0.40, 1, 6, 8, 8 },    { 0.00, 1, 6, 8, 8 },    { 0.00, 0, 4, 6, 6 },    { 0.00, 0, 2, 3, 4 },
+  { 1.00, 3, 16, 16, 16, 99, TRUE }, { 0.85, 3, 16, 16, 16, 99, TRUE }, { 0.75, 3, 12, 14, 14, 99, TRUE },
+  { 0.65, 2, 12, 14, 14, 99, TRUE }, { 0.55, 2, 10, 14, 14, 99, TRUE }, { 0.50, 1, 10, 12, 14, 99, TRUE },
+  { 0.45, 1, 10, 10, 14, 99, FALSE }, { 0.40, 1, 10, 10, 14, 20, FALSE }, { 0.40, 1, 8, 8, 12, 16, FALSE },
+  { 0.40, 1, 8, 8, 8, 12, FALSE },   { 0.40, 1, 6, 6, 6, 8, FALSE },    { 0.00, 1, 4, 4, 4, 6, FALSE },
 };
 
 /* Plans up to so many results; a table from there on. */
@@ -105,9 +106,9 @@ tell_cut (PmFlow *flow, guint n, const char *one, const char *more)
 }
 
 static PmFlow *
-moved_pins (const PmSheetInput *in, guint most)
+moved_pins (const PmSheetInput *in, guint most, gboolean goes)
 {
-  static const char *const COLUMNS[] = { "pin", "line", "what", "goes-to", NULL };
+  const char *const COLUMNS[] = { "pin", "line", "what", goes ? "goes-to" : NULL, NULL };
   PmFlow *flow = pm_flow_new (in->type);
   PmList *list = pm_list_new (in->check, PM_LIST_PINS, &in->options->lists, NULL);
   guint cut;
@@ -157,14 +158,13 @@ add_results_table (PmFlow *flow, const PmSheetInput *in, guint most)
             N_("%u more results are left out here; see the comparison of results."));
 }
 
-/* part: of the natural height.  Two plans stand side by side; where their number is odd and may be, the one without the
+/* part: of the height a plan likes.  Two plans stand side by side; where their number is odd and may be, the one without the
  * board makes it even, and else stands in words. */
 static void
 add_plans (PmFlow *flow, const PmSheetInput *in, gboolean all, double part)
 {
   const PmCheck *check = in->check;
   GArray *cases = pm_sheet_result_cases (check);
-  double natural, least;
 
   if (!all && cases->len % 2 == 1) {
     g_autoptr (GString) text = g_string_new (NULL);
@@ -179,16 +179,15 @@ add_plans (PmFlow *flow, const PmSheetInput *in, gboolean all, double part)
     g_autofree char *without = g_strdup_printf (_("%s: %s."), name, text->str);
     pm_flow_paragraph (flow, without);
   }
-  pm_plan_measure (check, pm_type_style (in->type), pm_type_context (in->type), NULL, &least, NULL, &natural);
-  pm_sheet_plans (flow, check, cases, MIN (2, cases->len), MAX (least, natural * part));
+  pm_sheet_plans (flow, check, cases, MIN (2, cases->len), part);
 }
 
 /* The five checks without their headings and what a sheet of its own says besides. */
 static void
-add_checks (PmFlow *flow, const PmSheetInput *in)
+add_checks (PmFlow *flow, const PmSheetInput *in, guint most)
 {
   PmList *checks = pm_list_new (in->check, PM_LIST_CHECKS, &in->options->lists, NULL);
-  guint kept = 0;
+  guint kept = 0, cut;
 
   drop_about (checks);
   for (guint r = 0; r < checks->n_rows; r++) {
@@ -200,8 +199,11 @@ add_checks (PmFlow *flow, const PmSheetInput *in)
     }
   }
   checks->n_rows = kept;
+  cut = pm_sheet_cut_rows (checks, most);
   pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_CHECKS));
   pm_flow_list (flow, checks, NULL);
+  tell_cut (flow, cut, N_("%u more reading is left out here; see the sheet of checks."),
+            N_("%u more readings are left out here; see the sheet of checks."));
 }
 
 PmFlow *
@@ -223,8 +225,8 @@ pm_sheet_one_page (const PmSheetInput *in, guint degree)
   else
     add_results_table (flow, in, now->results);
   if (check->board->has_board)
-    pm_flow_columns (flow, moved_pins (in, now->pins), short_parts (in, now->parts), 0.5);
-  add_checks (flow, in);
+    pm_flow_columns (flow, moved_pins (in, now->pins, now->goes), short_parts (in, now->parts), 0.5);
+  add_checks (flow, in, now->checks);
   return flow;
 }
 
@@ -266,7 +268,7 @@ pm_sheet_cover (const PmSheetInput *in, guint degree)
   add_findings (flow, check, 6);
   pm_flow_heading (flow, 1, _("What each select reaches"));
   if (check->n_results <= COVER_PLANS)
-    add_plans (flow, in, TRUE, 0.9);
+    add_plans (flow, in, TRUE, 1);
   else
     add_results_table (flow, in, G_MAXUINT);
   pm_sheet_cautions (flow, TRUE);
@@ -283,7 +285,7 @@ pm_sheet_results (const PmSheetInput *in, guint degree)
   pm_flow_heading (flow, 0, pm_list_kind_title (PM_LIST_RESULTS));
   pm_flow_list (flow, pm_list_new (check, PM_LIST_RESULTS, &in->options->lists, NULL), NULL);
   if (check->n_results > COVER_PLANS)
-    add_plans (flow, in, TRUE, 0.9);
+    add_plans (flow, in, TRUE, 1);
   if (check->n_findings > 0) {
     static const char *const COLUMNS[] = { "severity", "finding", "where", "what", "to-do", "measure", NULL };
     PmList *findings = pm_list_new (check, PM_LIST_FINDINGS, NULL, NULL);

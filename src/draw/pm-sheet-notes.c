@@ -158,7 +158,8 @@ note_line (PmInk *ink, PmType *type, double y, double width, const char *text, d
 }
 
 static double
-note_positions (PmInk *ink, PmType *type, const PmCheck *check, double y, double width, double size, double most)
+note_positions (PmInk *ink, PmType *type, const PmCheck *check, double y, double width, double size, double most,
+                gboolean *all)
 {
   for (guint c = 1; c <= check->n_settings; c++) {
     g_autoptr (GString) text = g_string_new (NULL);
@@ -176,6 +177,7 @@ note_positions (PmInk *ink, PmType *type, const PmCheck *check, double y, double
       g_autofree char *more = g_strdup_printf (ngettext ("%u more setting: see the sheets.",
                                                          "%u more settings: see the sheets.",
                                                          check->n_settings - c + 1), check->n_settings - c + 1);
+      *all = FALSE;
       return note_line (ink, type, y, width, more, size, PM_INK_FAINT, size * 0.5);
     }
   }
@@ -188,9 +190,11 @@ note_blank (PmInk *ink, PmType *type, double x, double y, double to, const char 
   double wide = pm_type_width (type, label, 8, FALSE);
 
   pm_ink_text (ink, type, x, y, label, 8, PM_INK_FAINT);
-  if (value && value[0])
-    pm_ink_text (ink, type, x + wide + 4, y, value, 8, PM_INK_BOLD);
-  else
+  if (value && value[0]) {
+    g_autofree char *fits = pm_type_shorten (type, value, 8, TRUE, to - x - wide - 4);
+
+    pm_ink_text (ink, type, x + wide + 4, y, fits, 8, PM_INK_BOLD);
+  } else
     pm_ink_line (ink, x + wide + 4, y + 9, to, y + 9, 0.6, PM_INK_FAINT);
 }
 
@@ -210,9 +214,9 @@ note_way_back (const PmBoard *board)
 
 #define NOTE_FOOT (PM_A6_HEIGHT - 14 - 4 * 13)
 
-/* All above the foot; returns where it ends. */
+/* All above the foot; returns where it ends.  all: FALSE where settings are left out. */
 static double
-note_body (PmInk *ink, const PmSheetInput *in, double size)
+note_body (PmInk *ink, const PmSheetInput *in, double size, gboolean *all)
 {
   const PmBoard *board = in->check->board;
   PmType *type = in->type;
@@ -229,7 +233,7 @@ note_body (PmInk *ink, const PmSheetInput *in, double size)
   y = note_line (ink, type, y, width, fitted, size + 2, PM_INK_BOLD, 2);
   pm_ink_line (ink, 14, y, PM_A6_WIDTH - 14, y, 1, 0);
   y = note_line (ink, type, y + 4, width, in->check->verdict_text, size, 0, size * 0.7);
-  y = note_positions (ink, type, in->check, y, width, size, NOTE_FOOT - back - move);
+  y = note_positions (ink, type, in->check, y, width, size, NOTE_FOOT - back - move, all);
   if (hand) {
     double text = pm_ink_paragraph (ink, type, 20, y + 4, width - 12,
                                     _("Move only with the power off, then start again."), size + 1, PM_INK_BOLD);
@@ -251,9 +255,11 @@ note_ink (const PmSheetInput *in)
   g_autofree char *file = g_path_get_basename (board->path);
 
   for (guint i = 0; i < G_N_ELEMENTS (SIZES); i++) {
+    gboolean all = TRUE;
+
     pm_ink_free (ink);
     ink = pm_ink_new ();
-    if (note_body (ink, in, SIZES[i]) < NOTE_FOOT - 4)
+    if (note_body (ink, in, SIZES[i], &all) < NOTE_FOOT - 4 && all)
       break;
   }
   pm_ink_line (ink, 14, NOTE_FOOT, PM_A6_WIDTH - 14, NOTE_FOOT, 0.6, PM_INK_FAINT);

@@ -181,13 +181,14 @@ label_picture (PmType *type, double width, double size, double *height, gpointer
   const char *warning = _("only with the power off");
   double w, h, x = 14, y = 14;
   gboolean beside = sw->n_positions == 2;
-  g_autofree char *says = NULL;
+  g_autofree char *says = NULL, *title = pm_type_shorten (type, sw->title, text, FALSE, width - 40);
 
   for (guint i = 0; i < sw->n_positions; i++)
     wide = MAX (wide, pm_type_width (type, pm_position_title (sw, i), text, TRUE));
-  w = MAX (2 * wide + hole + 6 * 6, 40 * PM_MM);
+  beside = beside && 2 * wide + hole + 36 <= width - 28;
+  w = MAX ((beside ? 2 : 1) * wide + hole + 36, 40 * PM_MM);
   w = MAX (w, pm_type_width (type, warning, 8, FALSE) + 12);
-  w = MAX (w, pm_type_width (type, sw->title, text, FALSE) + 12);
+  w = MIN (MAX (w, pm_type_width (type, title, text, FALSE) + 12), width - 28);
   h = line + (beside ? MAX (hole, line) + 12 : hole + 10 + sw->n_positions * line + 4) + pm_type_line (type, 8) + 10;
   w = ceil (w / PM_MM) * PM_MM;
   h = ceil (h / PM_MM) * PM_MM;
@@ -198,7 +199,7 @@ label_picture (PmType *type, double width, double size, double *height, gpointer
     pm_ink_line (ink, cx, cy + dy * 2, cx, cy + dy * 10, 0.6, 0);
     pm_ink_line (ink, cx + dx * 2, cy, cx + dx * 10, cy, 0.6, 0);
   }
-  pm_ink_text (ink, type, x + w / 2, y + 4, sw->title, text, PM_INK_CENTRE);
+  pm_ink_text (ink, type, x + w / 2, y + 4, title, text, PM_INK_CENTRE);
   y += 4 + line + 4 + hole / 2;
   pm_ink_ring (ink, x + w / 2, y, hole / 2, 0.8, -1);
   pm_ink_line (ink, x + w / 2 - 4, y, x + w / 2 + 4, y, 0.5, 0);
@@ -361,37 +362,38 @@ add_switch (PmFlow *flow, const PmSheetInput *in, guint s)
   const PmSwitch *sw = &check->board->switches[s];
   const PmPart *part = check->board->instances[sw->instance].part;
   gboolean panel = sw->look != PM_LOOK_JUMPER;
-  PmFlow *left = pm_flow_new (in->type), *right = pm_flow_new (in->type);
+  PmFlow *front = pm_flow_new (in->type), *behind = pm_flow_new (in->type), *label = pm_flow_new (in->type);
   g_autofree char *heading = g_strdup_printf (_("%s, %s: %s"), sw->name, sw->title, part->title);
   PmList *lead = lead_list (check, sw);
 
   pm_flow_heading (flow, 1, heading);
-  pm_flow_strong (left, _("From the front"));
-  pm_flow_picture (left, front_picture, view_new (check, sw), view_free);
+  pm_flow_strong (front, _("From the front"));
+  pm_flow_picture (front, front_picture, view_new (check, sw), view_free);
   if (panel) {
-    pm_flow_strong (right, _("Lugs from behind"));
-    pm_flow_picture (right, lugs_picture, view_new (check, sw), view_free);
+    PmFlow *rest = pm_flow_new (in->type);
+
+    pm_flow_strong (behind, _("Lugs from behind"));
+    pm_flow_picture (behind, lugs_picture, view_new (check, sw), view_free);
+    pm_flow_strong (label, _("Label, true size: print at 100 %"));
+    pm_flow_picture (label, label_picture, view_new (check, sw), view_free);
+    pm_flow_columns (rest, behind, label, 0.4);
+    pm_flow_columns (flow, front, rest, 0.3);
+  } else {
+    pm_flow_free (label);
+    pm_flow_columns (flow, front, behind, 0.5);
   }
-  pm_flow_columns (flow, left, right, 0.5);
   pm_flow_list (flow, positions_list (check, s), NULL);
   if (!sw->while_running)
     pm_flow_marked (flow, PM_SEVERITY_CARE, _("Move it only with the power off, then start again."), FALSE);
   pm_flow_list (flow, lugs_list (&(View) { check, sw, NULL }), NULL);
-  if (panel)
-    pm_flow_note (flow, _("Lugs are numbered as in the part’s file. Switches often bear no numbers, and makers number "
-                          "differently: find the lugs that a place joins with the meter before soldering."));
-  if (part->note && panel) {
-    g_autofree char *note = g_strdup_printf (_("From the part’s file: %s"), part->note);
-
-    pm_flow_note (flow, note);
-  }
   if (lead->n_rows > 0)
     pm_flow_list (flow, lead, NULL);
   else
     pm_list_free (lead);
-  if (panel) {
-    pm_flow_strong (flow, _("Label for the plate, true size: print at 100 %, cut at the marks"));
-    pm_flow_picture (flow, label_picture, view_new (check, sw), view_free);
+  if (part->note && panel) {
+    g_autofree char *note = g_strdup_printf (_("From the part’s file: %s"), part->note);
+
+    pm_flow_note (flow, note);
   }
 }
 
@@ -405,5 +407,7 @@ pm_sheet_switch (const PmSheetInput *in, guint degree)
   for (guint s = 0; s < board->n_switches; s++)
     if (pm_sheet_is_hand_switch (board, s))
       add_switch (flow, in, s);
+  pm_flow_note (flow, _("Lugs are numbered as in the part’s file. Switches often bear no numbers, and makers number "
+                        "differently: find the lugs that a place joins with the meter before soldering."));
   return flow;
 }

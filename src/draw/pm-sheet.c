@@ -12,6 +12,8 @@
 #include <stdarg.h>
 
 #define PLAN_GAP 14.0
+#define ROW_HEIGHT 30.0      /* of a select or drive in a narrow plan, and what stands above and below */
+#define ROWS_BESIDE 24.0
 
 char *
 pm_sheet_board (const PmCheck *check)
@@ -144,6 +146,7 @@ typedef struct {
   const PmCheck *check;
   GArray        *cases;
   guint          columns;
+  double         part;           /* of the height that it likes */
   double         height;
   double         made_for;       /* the width that the plans were made for */
   GPtrArray     *plans;          /* PmPlan */
@@ -174,12 +177,16 @@ plan_check (gpointer data)
 static void
 plans_make (Plans *plans, PmType *type, double width)
 {
-  double least, natural, wide = floor ((width - (plans->columns - 1) * PLAN_GAP) / plans->columns);
+  double least, natural, likes, wide = floor ((width - (plans->columns - 1) * PLAN_GAP) / plans->columns);
+  const PmBoard *board = plans->check->board;
+  guint rows = MAX (board->host.n_units, board->n_drives);
 
   if (plans->made_for == wide)
     return;
-  pm_plan_measure (plans->check, pm_type_style (type), pm_type_context (type), NULL, &least, NULL, &natural);
-  plans->height = floor (CLAMP (plans->height > 0 ? plans->height : natural, least, natural));
+  pm_plan_measure (plans->check, pm_type_style (type), pm_type_context (type), NULL, &least, &likes, &natural);
+  /* A narrow plan has no words below its drives, and needs no room for them. */
+  likes = wide < likes ? MIN (natural, rows * ROW_HEIGHT + ROWS_BESIDE) : natural;
+  plans->height = floor (CLAMP (likes * plans->part, least, natural));
   plans->made_for = wide;
   /* A plan that is drawn already stays: pages made at another width may show it. */
   plans->plans = plans->plans ? plans->plans : g_ptr_array_new_with_free_func ((GDestroyNotify) pm_plan_free);
@@ -191,7 +198,7 @@ plans_make (Plans *plans, PmType *type, double width)
   }
 }
 
-/* Name and verdict above a plan, side lines below it; the height of the highest of a row. */
+/* Name, verdict and side lines, above a plan. */
 static double
 plan_words (Plans *plans, PmType *type, PmInk *ink, guint i, double x, double y, double width, double size)
 {
@@ -199,10 +206,11 @@ plan_words (Plans *plans, PmType *type, PmInk *ink, guint i, double x, double y,
   const PmCaseResult *result = &plans->check->cases[c];
   g_autofree char *name = pm_sheet_case_name (plans->check, c);
   double height = pm_ink_paragraph (ink, type, x, y, width, name, size, PM_INK_BOLD);
-  const char *says = c == 0 ? NULL : result->verdict;
+  const char *says = c == 0 ? "" : result->verdict, *sides = result->side_text ? result->side_text : "";
+  g_autofree char *text = g_strdup_printf ("%s%s%s", says, says[0] && sides[0] ? ". " : "", sides);
 
-  if (says && says[0])
-    height += pm_ink_paragraph (ink, type, x, y + height, width, says, MAX (PM_SMALLEST_TEXT, size - 1), 0);
+  if (text[0])
+    height += pm_ink_paragraph (ink, type, x, y + height, width, text, MAX (PM_SMALLEST_TEXT, size - 1), 0);
   return height;
 }
 
@@ -268,7 +276,7 @@ legend_picture (PmType *type, double width, double size, double *height, gpointe
 }
 
 void
-pm_sheet_plans (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns, double height)
+pm_sheet_plans (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns, double part)
 {
   /* Each row is a picture of its own, so that pages can break between them. */
   for (guint from = 0; from < cases->len; from += columns) {
@@ -278,7 +286,7 @@ pm_sheet_plans (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns
     plans->cases = g_array_new (FALSE, FALSE, sizeof (guint));
     g_array_append_vals (plans->cases, &g_array_index (cases, guint, from), MIN (columns, cases->len - from));
     plans->columns = columns;
-    plans->height = height;
+    plans->part = part;
     plans->made_for = -1;
     pm_flow_picture (flow, plans_picture, plans, plans_free);
   }

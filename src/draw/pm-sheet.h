@@ -42,8 +42,8 @@ char   *pm_sheet_board     (const PmCheck *check);
 /* The mark that the verdict has. */
 PmSeverity pm_sheet_verdict_mark (const PmCheck *check);
 /* Plans of these cases (guint; taken), columns across, each with its name and what it does; then the codes of the
- * lines.  height: of a plan, 0 natural. */
-void    pm_sheet_plans     (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns, double height);
+ * lines.  part: of the height that a plan likes, 1 or less. */
+void    pm_sheet_plans     (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns, double part);
 /* Without the board, then the first setting of each result. */
 GArray *pm_sheet_result_cases (const PmCheck *check);
 /* The name a result has in a picture: "inside", "3 settings: inside, middle, far". g_free. */
