@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Order in the layers, so that few wires cross: by the middle of what is joined on the other side, layer by layer to
- * and fro (Sugiyama, Tagawa, Toda 1981), then neighbours change places where that helps (Gansner, Koutsofios, North,
- * Vo 1993).  Starts with the order given and stops when nothing gets better.
+ * and fro (Sugiyama, Tagawa, Toda 1981), then each is moved up and down past its neighbours to where fewest cross
+ * (the transposition of Gansner, Koutsofios, North, Vo 1993, carried on past the next as Matuszewski, Schoenfeld,
+ * Molitor 1999 do).  Starts with the order given, once from either side, and stops when nothing gets better.
  *
- * What moves is a UNIT: a node, or the nodes of one group in that layer, which keep their order.
+ * What moves is a UNIT: a node, or the nodes of one group in that layer, which keep their order.  A pin whose net has
+ * several pins opposite counts as two wires, to the first and the last of them; any other as two to the same.
  */
 #include "config.h"
 #include "pm-layout-private.h"
@@ -12,8 +14,14 @@
 
 #define SWEEPS 16
 #define PATIENCE 4               /* sweeps without a gain */
+#define REACH 48                 /* neighbours past which a unit is tried */
 
-typedef struct { guint first, n; double key; guint given; } Unit;   /* of order, of one layer */
+typedef struct {
+  guint  first, n;               /* of order, of one layer */
+  double key;
+  guint  given;
+  guint  ends[2], n_ends[2];     /* by side, into Sorter.ends: sorted places of what it is joined to */
+} Unit;
 
 typedef struct {
   PmLayoutWork *work;
@@ -21,7 +29,8 @@ typedef struct {
   guint  *scratch;               /* [nodes] */
   Unit   *units;                 /* [nodes] of the layer at work */
   guint  *tree;                  /* Fenwick sums over places */
-  GArray *ends[2];               /* of guint: a pair of places for each wire of the channel */
+  GArray *wires;                 /* of guint: a pair of places for each wire of the channel */
+  GArray *ends;                  /* of guint */
 } Sorter;
 
 static guint
@@ -63,19 +72,17 @@ compare_units (gconstpointer a, gconstpointer b)
   return (x->given > y->given) - (x->given < y->given);
 }
 
-/* The middle place of the pins of a link at one side. */
-static guint
-middle (const Sorter *s, const PmLink *link, PmSide side)
+/* The first and the last place of the pins of a link at one side. */
+static void
+outer_places (const Sorter *s, const PmLink *link, PmSide side, guint places[2])
 {
-  const guint *pins = s->work->link_pins + link->pin[side];
-  guint n = link->n_pins[side], places[64];
-
-  n = MIN (n, G_N_ELEMENTS (places));
-  for (guint i = 0; i < n; i++)
-    places[i] = s->place[pins[i]];
-  if (n > 2)
-    qsort (places, n, sizeof *places, compare_guints);
-  return places[(n - 1) / 2];
+  places[0] = G_MAXUINT;
+  places[1] = 0;
+  for (guint i = 0; i < link->n_pins[side]; i++) {
+    guint place = s->place[s->work->link_pins[link->pin[side] + i]];
+    places[0] = MIN (places[0], place);
+    places[1] = MAX (places[1], place);
+  }
 }
 
 static void
@@ -83,7 +90,7 @@ add_wire (Sorter *s, guint left, guint right)
 {
   guint pair[2] = { left, right };
 
-  g_array_append_vals (s->ends[0], pair, 2);
+  g_array_append_vals (s->wires, pair, 2);
 }
 
 static int
@@ -94,7 +101,7 @@ compare_wires (gconstpointer a, gconstpointer b)
   return x[0] != y[0] ? (x[0] > y[0]) - (x[0] < y[0]) : (x[1] > y[1]) - (x[1] < y[1]);
 }
 
-/* Crossings in a channel, a net of many pins counted as wires from its middle pins to all others. */
+/* Crossings in a channel, each wire counted from both its ends. */
 static guint64
 crossings (Sorter *s, guint channel)
 {
@@ -102,28 +109,32 @@ crossings (Sorter *s, guint channel)
   guint64 sum = 0;
   guint most = 0;
 
-  g_array_set_size (s->ends[0], 0);
+  g_array_set_size (s->wires, 0);
   for (guint l = work->channel_link0[channel]; l < work->channel_link0[channel + 1]; l++) {
     const PmLink *link = PM_LINK (work, l);
-    guint n_left = link->n_pins[PM_SIDE_LEFT], n_right = link->n_pins[PM_SIDE_RIGHT], left, right;
+    guint outer[2][2];
 
-    if (!n_left || !n_right)
+    if (!link->n_pins[PM_SIDE_LEFT] || !link->n_pins[PM_SIDE_RIGHT])
       continue;
-    left = middle (s, link, PM_SIDE_LEFT);
-    right = middle (s, link, PM_SIDE_RIGHT);
-    for (guint i = 0; i < n_left; i++)
-      add_wire (s, s->place[work->link_pins[link->pin[PM_SIDE_LEFT] + i]], right);
-    for (guint i = 0; i < n_right; i++) {
-      guint place = s->place[work->link_pins[link->pin[PM_SIDE_RIGHT] + i]];
-      most = MAX (most, place);
-      if (place != right)
-        add_wire (s, left, place);
-    }
+    outer_places (s, link, PM_SIDE_LEFT, outer[PM_SIDE_LEFT]);
+    outer_places (s, link, PM_SIDE_RIGHT, outer[PM_SIDE_RIGHT]);
+    most = MAX (most, outer[PM_SIDE_RIGHT][1]);
+    for (PmSide side = PM_SIDE_LEFT; side <= PM_SIDE_RIGHT; side++)
+      for (guint i = 0; i < link->n_pins[side]; i++) {
+        guint place = s->place[work->link_pins[link->pin[side] + i]];
+        for (guint k = 0; k < 2; k++)
+          if (side == PM_SIDE_LEFT)
+            add_wire (s, place, outer[PM_SIDE_RIGHT][k]);
+          else
+            add_wire (s, outer[PM_SIDE_LEFT][k], place);
+      }
   }
-  qsort (s->ends[0]->data, s->ends[0]->len / 2, 2 * sizeof (guint), compare_wires);
+  if (!s->wires->len)
+    return 0;
+  qsort (s->wires->data, s->wires->len / 2, 2 * sizeof (guint), compare_wires);
   memset (s->tree, 0, sizeof (guint) * (most + 2));
-  for (guint i = 0; i < s->ends[0]->len / 2; i++) {
-    guint at = g_array_index (s->ends[0], guint, 2 * i + 1) + 1;
+  for (guint i = 0; i < s->wires->len / 2; i++) {
+    guint at = g_array_index (s->wires, guint, 2 * i + 1) + 1;
 
     sum += i;
     for (guint k = at; k; k &= k - 1)
@@ -228,64 +239,99 @@ sort_layer (Sorter *s, guint layer, PmSide side)
   apply_units (s, layer, n_units);
 }
 
-/* Crossings of the wires of two units at one side if a stands above b, less those if b stands above a. */
-static int
-swap_gain (Sorter *s, guint layer, const Unit *a, const Unit *b, PmSide side)
+/* Where the wires of the units of a layer end on either side. */
+static void
+find_unit_ends (Sorter *s, guint layer, guint n_units)
 {
   PmLayoutWork *work = s->work;
-  const Unit *units[2] = { a, b };
-  guint64 above = 0, below = 0;
-  guint k = 0, tie = 0, n_a;
 
-  for (guint u = 0; u < 2; u++) {
-    g_array_set_size (s->ends[u], 0);
-    for (guint i = 0; i < units[u]->n; i++) {
-      const PmNode *node = PM_NODE (work, work->order[work->layer0[layer] + units[u]->first + i]);
-      for (guint p = 0; p < node->n_pins[side]; p++) {
-        const PmLink *link = PM_LINK (work, PM_PIN (work, node->pin[side] + p)->link);
-        for (guint q = 0; q < link->n_pins[side]; q++)
-          g_array_append_val (s->ends[u], s->place[work->link_pins[link->pin[side] + q]]);
+  g_array_set_size (s->ends, 0);
+  for (guint u = 0; u < n_units; u++)
+    for (PmSide side = PM_SIDE_LEFT; side <= PM_SIDE_RIGHT; side++) {
+      Unit *unit = &s->units[u];
+
+      unit->ends[side] = s->ends->len;
+      for (guint i = 0; i < unit->n; i++) {
+        const PmNode *node = PM_NODE (work, work->order[work->layer0[layer] + unit->first + i]);
+        for (guint k = 0; k < node->n_pins[side]; k++) {
+          const PmLink *link = PM_LINK (work, PM_PIN (work, node->pin[side] + k)->link);
+          guint outer[2];
+
+          if (!link->n_pins[side])
+            continue;
+          outer_places (s, link, side, outer);
+          g_array_append_vals (s->ends, outer, 2);
+        }
       }
+      unit->n_ends[side] = s->ends->len - unit->ends[side];
+      if (unit->n_ends[side] > 1)
+        qsort (&g_array_index (s->ends, guint, unit->ends[side]), unit->n_ends[side], sizeof (guint), compare_guints);
     }
-    g_array_sort (s->ends[u], compare_guints);
-  }
-  n_a = s->ends[0]->len;
-  for (guint j = 0; j < s->ends[1]->len; j++) {
-    guint at = g_array_index (s->ends[1], guint, j);
-
-    while (k < n_a && g_array_index (s->ends[0], guint, k) < at)
-      k++;
-    for (tie = k; tie < n_a && g_array_index (s->ends[0], guint, tie) == at; tie++)
-      ;
-    above += n_a - tie;          /* of a, joined below this one of b */
-    below += k;
-  }
-  return (int)above - (int)below;
 }
 
-/* Neighbours change places while that takes crossings away. */
+/* Crossings of the wires of two units if a stands above b, less those if b stands above a. */
+static int
+swap_gain (const Sorter *s, const Unit *a, const Unit *b)
+{
+  int gain = 0;
+
+  for (PmSide side = PM_SIDE_LEFT; side <= PM_SIDE_RIGHT; side++) {
+    const guint *ends_a = (guint *)s->ends->data + a->ends[side], *ends_b = (guint *)s->ends->data + b->ends[side];
+    guint n = a->n_ends[side], below = 0, tie = 0;
+
+    for (guint j = 0; j < b->n_ends[side]; j++) {
+      while (below < n && ends_a[below] < ends_b[j])
+        below++;
+      for (tie = MAX (tie, below); tie < n && ends_a[tie] == ends_b[j];)
+        tie++;
+      gain += (int)(n - tie) - (int)below;   /* of a, joined below this one of b; and above it */
+    }
+  }
+  return gain;
+}
+
+/* Moves a unit of the layer to the place where it gains most. */
+static gboolean
+sift_unit (Sorter *s, guint n_units, guint u)
+{
+  Unit unit = s->units[u];
+  int best = 0, gain = 0;
+  guint to = u;
+
+  for (guint i = u; i-- > 0 && u - i <= REACH;) {
+    gain += swap_gain (s, &s->units[i], &unit);
+    if (gain > best) {
+      best = gain;
+      to = i;
+    }
+  }
+  gain = 0;
+  for (guint i = u + 1; i < n_units && i - u <= REACH; i++) {
+    gain += swap_gain (s, &unit, &s->units[i]);
+    if (gain > best) {
+      best = gain;
+      to = i;
+    }
+  }
+  if (to < u)
+    memmove (&s->units[to + 1], &s->units[to], sizeof (Unit) * (u - to));
+  else
+    memmove (&s->units[u], &s->units[u + 1], sizeof (Unit) * (to - u));
+  s->units[to] = unit;
+  return to != u;
+}
+
 static void
-transpose_layer (Sorter *s, guint layer)
+sift_layer (Sorter *s, guint layer)
 {
   guint n_units = find_units (s, layer);
   gboolean changed = TRUE;
 
-  for (guint round = 0; changed && round < 4; round++) {
+  find_unit_ends (s, layer, n_units);
+  for (guint round = 0; changed && round < 3; round++) {
     changed = FALSE;
-    for (guint u = 0; u + 1 < n_units; u++) {
-      int gain = 0;
-
-      if (layer > 0)
-        gain += swap_gain (s, layer, &s->units[u], &s->units[u + 1], PM_SIDE_LEFT);
-      if (layer + 1 < s->work->n_layers)
-        gain += swap_gain (s, layer, &s->units[u], &s->units[u + 1], PM_SIDE_RIGHT);
-      if (gain > 0) {
-        Unit unit = s->units[u];
-        s->units[u] = s->units[u + 1];
-        s->units[u + 1] = unit;
-        changed = TRUE;
-      }
-    }
+    for (guint u = 0; u < n_units; u++)
+      changed |= sift_unit (s, n_units, u);
   }
   apply_units (s, layer, n_units);
 }
@@ -302,36 +348,60 @@ sweep (Sorter *s, gboolean right)
   }
 }
 
+/* From the order that is there, the first sweep to the right or to the left. */
+static guint64
+find_order (Sorter *s, gboolean right, guint *best_order)
+{
+  PmLayoutWork *work = s->work;
+  gsize size = sizeof (guint) * work->nodes->len;
+  guint64 best = G_MAXUINT64;
+
+  for (guint i = 0, waited = 0; i < SWEEPS && waited < PATIENCE && best; i++) {
+    guint64 now;
+
+    sweep (s, right == (i % 2 == 0));
+    for (guint k = 0; k < work->n_layers; k++) {
+      guint layer = right == (i % 2 == 0) ? k : work->n_layers - 1 - k;
+      if (!layer_is_fixed (work, layer))
+        sift_layer (s, layer);
+    }
+    now = all_crossings (s);
+    waited = now < best ? 0 : waited + 1;
+    if (now < best) {
+      best = now;
+      memcpy (best_order, work->order, size);
+    }
+  }
+  return best;
+}
+
 void
 pm_layout_order (PmLayoutWork *work)
 {
   Sorter s = { .work = work };
   guint n_nodes = work->nodes->len;
-  guint64 best, now;
-  g_autofree guint *best_order = NULL;
+  guint64 best = G_MAXUINT64;
+  g_autofree guint *given = NULL, *order = g_new (guint, n_nodes + 1), *best_order = g_new (guint, n_nodes + 1);
 
+  if (n_nodes == 0)
+    return;
   s.place = g_new0 (guint, work->pins->len + 1);
   s.scratch = g_new (guint, n_nodes + 1);
   s.units = g_new (Unit, n_nodes + 1);
   s.tree = g_new (guint, work->pins->len + 3);
-  s.ends[0] = g_array_new (FALSE, FALSE, sizeof (guint));
-  s.ends[1] = g_array_new (FALSE, FALSE, sizeof (guint));
-  for (guint l = 0; l < work->n_layers; l++)
-    apply_units (&s, l, find_units (&s, l));
-  sweep (&s, TRUE);
-  best = all_crossings (&s);
-  best_order = g_memdup2 (work->order, sizeof (guint) * (n_nodes + 1));
-  for (guint i = 0, waited = 0; i < SWEEPS && waited < PATIENCE && best; i++) {
-    if (i)
-      sweep (&s, i % 2 == 0);
+  s.wires = g_array_new (FALSE, FALSE, sizeof (guint));
+  s.ends = g_array_new (FALSE, FALSE, sizeof (guint));
+  given = g_memdup2 (work->order, sizeof (guint) * n_nodes);
+  for (guint start = 0; start < 2 && best; start++) {
+    guint64 now;
+
+    memcpy (work->order, given, sizeof (guint) * n_nodes);
     for (guint l = 0; l < work->n_layers; l++)
-      if (!layer_is_fixed (work, l))
-        transpose_layer (&s, l);
-    now = all_crossings (&s);
-    waited = now < best ? 0 : waited + 1;
+      apply_units (&s, l, find_units (&s, l));
+    now = find_order (&s, start == 0, order);
     if (now < best) {
       best = now;
-      memcpy (best_order, work->order, sizeof (guint) * n_nodes);
+      memcpy (best_order, order, sizeof (guint) * n_nodes);
     }
   }
   memcpy (work->order, best_order, sizeof (guint) * n_nodes);
@@ -339,6 +409,6 @@ pm_layout_order (PmLayoutWork *work)
   g_free (s.scratch);
   g_free (s.units);
   g_free (s.tree);
-  g_array_unref (s.ends[0]);
-  g_array_unref (s.ends[1]);
+  g_array_unref (s.wires);
+  g_array_unref (s.ends);
 }
