@@ -185,6 +185,10 @@ static const struct { const char *name; Action action; When when; } actions[] = 
   { "win.cancel", cancel, ALWAYS },
   { "win.file", toggle_file, WITH_FILE },
   { "win.text-twin", show_text_twin, WITH_CHECK },
+  { "win.print", pm_window_print, WITH_CHECK },
+  { "win.copy-routes", pm_window_copy_routes, WITH_CHECK },
+  { "win.save-picture", pm_window_save_picture, WITH_CHECK },
+  { "win.save-lists", pm_window_save_lists, WITH_CHECK },
   { "win.pane", pm_window_toggle_pane, WITH_CHECK },
   { "win.setting-next", next_setting, WITH_CHECK },
   { "win.setting-before", setting_before, WITH_CHECK },
@@ -225,4 +229,6 @@ pm_window_update_actions (PmWindow *self)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), actions[i].name, enabled[actions[i].when]);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.page", enabled[WITH_CHECK]);
   gtk_widget_set_visible (GTK_WIDGET (self->switcher), enabled[WITH_FILE]);
+  gtk_widget_set_visible (self->print, enabled[WITH_FILE]);
+  gtk_widget_set_visible (self->share, enabled[WITH_FILE]);
 }

@@ -23,6 +23,7 @@ struct _PmWindow {
   GtkLabel       *status;
   GtkStack       *stack, *pages;
   GtkBox         *switcher;
+  GtkWidget      *print, *share;
   PmStartPage    *start;
   PmVerdictStrip *verdict;
   PmSwitchStrip  *strip;
@@ -73,6 +74,11 @@ gboolean pm_window_focus_page     (PmWindow *self);
 void pm_window_init_open    (PmWindow *self);
 void pm_window_choose_file  (PmWindow *self);
 void pm_window_go_to_fault  (PmWindow *self, guint fault);
+/* pm-window-share.c */
+void pm_window_print        (PmWindow *self);
+void pm_window_copy_routes  (PmWindow *self);
+void pm_window_save_picture (PmWindow *self);
+void pm_window_save_lists   (PmWindow *self);
 /* pm-window-actions.c */
 void pm_window_class_init_actions (GtkWidgetClass *widget_class);
 void pm_window_update_actions     (PmWindow *self);

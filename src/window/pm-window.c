@@ -367,6 +367,8 @@ pm_window_class_init (PmWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmWindow, stack);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, switcher);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, print);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, share);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, start);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, verdict);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, strip);
