@@ -86,12 +86,12 @@ pm_switch_strip_init (PmSwitchStrip *self)
   gtk_accessible_update_property (GTK_ACCESSIBLE (self->levers), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Switches"), -1);
   gtk_box_append (GTK_BOX (self), GTK_WIDGET (self->levers));
   self->findings = GTK_BUTTON (gtk_button_new ());
-  gtk_widget_set_valign (GTK_WIDGET (self->findings), GTK_ALIGN_START); /* in line with the first lever */
-  gtk_widget_set_margin_top (GTK_WIDGET (self->findings), 1);
+  gtk_widget_set_valign (GTK_WIDGET (self->findings), GTK_ALIGN_CENTER);
   gtk_widget_set_tooltip_text (GTK_WIDGET (self->findings), _("Switches that are set once, and all findings"));
   gtk_actionable_set_action_name (GTK_ACTIONABLE (self->findings), "win.pane");
   gtk_box_append (GTK_BOX (self), GTK_WIDGET (self->findings));
   gtk_box_set_spacing (GTK_BOX (self), 12);
+  gtk_widget_set_valign (GTK_WIDGET (self), GTK_ALIGN_CENTER); /* no higher than its levers, so that all stand in line */
 }
 
 void

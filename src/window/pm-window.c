@@ -87,6 +87,26 @@ place_drawer (PmWindow *self, int height)
   self->arranging = FALSE;
 }
 
+/* A scrolled window asks how high its child is without telling how wide, which is one line of switches. */
+static void
+size_strip (PmWindow *self, int width, int most)
+{
+  GtkScrolledWindow *scroller = GTK_SCROLLED_WINDOW (self->strip_scroller);
+  GtkBorder padding;
+  int height;
+
+  gtk_style_context_get_padding (gtk_widget_get_style_context (self->strip_scroller), &padding);
+  gtk_widget_measure (GTK_WIDGET (self->strip), GTK_ORIENTATION_VERTICAL,
+                      MAX (width - padding.left - padding.right, 1), NULL, &height, NULL, NULL);
+  height = MIN (height, most);
+  if (gtk_scrolled_window_get_min_content_height (scroller) == height &&
+      gtk_scrolled_window_get_max_content_height (scroller) == most)
+    return;
+  gtk_scrolled_window_set_min_content_height (scroller, -1);
+  gtk_scrolled_window_set_max_content_height (scroller, most);
+  gtk_scrolled_window_set_min_content_height (scroller, height);
+}
+
 static gboolean
 arrange_cb (gpointer data)
 {
@@ -117,8 +137,7 @@ arrange_cb (gpointer data)
   gtk_widget_set_margin_start (GTK_WIDGET (self->paned), show_pane && !self->narrow ? pane_width : 0);
   gtk_widget_set_visible (self->strip_scroller, has_check (self) && (self->narrow || !self->pane_wanted));
   /* Many switches at large text must leave the page some room: then they scroll. */
-  gtk_scrolled_window_set_max_content_height (GTK_SCROLLED_WINDOW (self->strip_scroller),
-                                              MAX (whole * STRIP_SHARE / 100, 40));
+  size_strip (self, width, MAX (whole * STRIP_SHARE / 100, 40));
   pm_verdict_strip_set_narrow (self->verdict, self->narrow);
   pm_window_pages_set_room (self, show_pane && !self->narrow ? width - pane_width : width, height);
   self->last_width = show_pane && !self->narrow ? width - pane_width : width;
