@@ -17,7 +17,7 @@ typedef struct {
 } PmPiece;
 
 PmFlowTable *pm_flow_table_new     (PmType *type, const PmList *list, const char *const *columns, double width,
-                                    double size);
+                                    double size, gboolean tight);
 void         pm_flow_table_free    (PmFlowTable *table);
 void         pm_flow_table_pieces  (PmFlowTable *table, GArray *pieces);
 /* The head of a block of columns. */

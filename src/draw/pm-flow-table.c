@@ -13,6 +13,7 @@
 
 #define PAD_X 3.0          /* between a column's edge and its words */
 #define PAD_Y 2.0
+#define PAD_TIGHT 0.9
 #define TICK_BOX 8.0
 #define BLANK_LEAST 42.0
 #define BLANK_LIKES 60.0
@@ -28,7 +29,7 @@ typedef struct { GArray *columns; double width; } Block;
 struct _PmFlowTable {
   PmType       *type;
   const PmList *list;
-  double        size;
+  double        size, pad;
   GPtrArray    *blocks;     /* Block */
 };
 
@@ -156,7 +157,8 @@ block_share (Block *block, const PmList *list, double width)
 }
 
 PmFlowTable *
-pm_flow_table_new (PmType *type, const PmList *list, const char *const *columns, double width, double size)
+pm_flow_table_new (PmType *type, const PmList *list, const char *const *columns, double width, double size,
+                   gboolean tight)
 {
   g_autoptr (GArray) all = columns_new (type, list, columns, size);
   PmFlowTable *table = g_new0 (PmFlowTable, 1);
@@ -166,6 +168,7 @@ pm_flow_table_new (PmType *type, const PmList *list, const char *const *columns,
   table->type = type;
   table->list = list;
   table->size = size;
+  table->pad = tight ? PAD_TIGHT : PAD_Y;
   table->blocks = g_ptr_array_new_with_free_func (block_free);
   for (guint i = 0; i < all->len; i++) {
     Column *column = &g_array_index (all, Column, i);
@@ -212,14 +215,14 @@ pm_flow_table_head (PmFlowTable *table, guint b, double *height)
 
     most = MAX (most, lines->len);
   }
-  *height = most * line + 2 * PAD_Y;
+  *height = most * line + 2 * table->pad;
   for (guint i = 0; i < block->columns->len; i++) {
     const Column *column = &g_array_index (block->columns, Column, i);
     const PmListColumn *given = &table->list->columns[column->column];
     double wide = column->width - 2 * PAD_X;
     g_autoptr (GPtrArray) lines = pm_type_wrap (table->type, given->title, table->size, TRUE, wide);
 
-    pm_ink_paragraph (ink, table->type, x + PAD_X, PAD_Y + (most - lines->len) * line, wide, given->title,
+    pm_ink_paragraph (ink, table->type, x + PAD_X, table->pad + (most - lines->len) * line, wide, given->title,
                       table->size, PM_INK_BOLD | (given->kind == PM_CELLS_NUMBER ? PM_INK_RIGHT : 0));
     x += column->width;
   }
@@ -236,8 +239,8 @@ spanning_piece (PmFlowTable *table, Block *block, const PmListRow *row)
   double line = pm_type_line (type, table->size), width = block->width;
 
   if (row->kind == PM_ROW_HEADING) {
-    piece.height = PAD_Y * 2.5 + PAD_Y +
-                   pm_ink_paragraph (piece.ink, type, PAD_X, PAD_Y * 2.5, width - 2 * PAD_X, row->cells[0],
+    piece.height = table->pad * 2.5 + table->pad +
+                   pm_ink_paragraph (piece.ink, type, PAD_X, table->pad * 2.5, width - 2 * PAD_X, row->cells[0],
                                      table->size, PM_INK_BOLD);
   } else if (row->kind == PM_ROW_HOLD) {
     piece.height = 15 + pm_ink_paragraph (piece.ink, type, 8, 7, width - 16, row->cells[0], table->size, PM_INK_BOLD);
@@ -269,10 +272,10 @@ plain_piece (PmFlowTable *table, Block *block, const PmListRow *row)
     double wide = column->width - 2 * PAD_X;
 
     if (given->kind == PM_CELLS_TICK)
-      pm_ink_box (piece.ink, x + (column->width - TICK_BOX) / 2, PAD_Y + (line - TICK_BOX) / 2, TICK_BOX, TICK_BOX,
+      pm_ink_box (piece.ink, x + (column->width - TICK_BOX) / 2, table->pad + (line - TICK_BOX) / 2, TICK_BOX, TICK_BOX,
                   0.8, -1, 0);
     else if (given->kind != PM_CELLS_BLANK || row->cells[column->column][0] != '\0') {
-      double height = pm_ink_paragraph (piece.ink, type, x + PAD_X, PAD_Y, wide, row->cells[column->column],
+      double height = pm_ink_paragraph (piece.ink, type, x + PAD_X, table->pad, wide, row->cells[column->column],
                                         table->size, given->kind == PM_CELLS_NUMBER ? PM_INK_RIGHT : 0);
 
       most = MAX (most, height);
@@ -280,7 +283,7 @@ plain_piece (PmFlowTable *table, Block *block, const PmListRow *row)
       most = MAX (most, line * 1.25);     /* room for a hand */
     x += column->width;
   }
-  piece.height = most + 2 * PAD_Y;
+  piece.height = most + 2 * table->pad;
   x = 0;
   for (guint i = 0; i < block->columns->len; i++) {
     const Column *column = &g_array_index (block->columns, Column, i);

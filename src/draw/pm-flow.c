@@ -207,7 +207,7 @@ set_list (PmFlow *flow, const FlowBlock *block, double width, double size, GArra
   }
   if (list->n_rows > 0) {
     PmFlowTable *table = pm_flow_table_new (flow->type, list, (const char *const *) block->columns, width,
-                                            table_size (size));
+                                            table_size (size), size <= PM_SMALLEST_TEXT);
 
     g_ptr_array_add (tables, table);
     pm_flow_table_pieces (table, pieces);

@@ -19,10 +19,12 @@
 #define STRIP_ROW 24.0
 #define INSIDE 7.0                /* white between the frame and what stands in it */
 #define GAP 10.0                  /* between two sheets on one page */
+#define LEAST_ROOM 60.0
 #define ALMOST_EMPTY 0.3          /* of a page: then smaller text is tried */
 
 typedef enum {
   SHEET_JOINS = 1 << 0,           /* may stand below another sheet on its page */
+  SHEET_JOINS_ANY = 1 << 3,       /* not only the one just before it */
   SHEET_LANDSCAPE = 1 << 1,
   SHEET_BARE = 1 << 2,            /* no setting of its own, takes the whole page */
 } SheetFlags;
@@ -37,13 +39,13 @@ static const Sheet PM_SHEETS[PM_N_SHEETS] = {
   [PM_SHEET_ONE_PAGE] = { "one-page", N_("One page"), pm_sheet_one_page, SHEET_BARE },
   [PM_SHEET_COVER] = { "cover", N_("Cover"), pm_sheet_cover, 0 },
   [PM_SHEET_DIAGRAM] = { "diagram", N_("Wiring diagram"), NULL, SHEET_LANDSCAPE },
-  [PM_SHEET_PINS] = { "pins", N_("Pins"), NULL, 0 },
+  [PM_SHEET_PINS] = { "pins", N_("Pins"), pm_sheet_pins, 0 },
   [PM_SHEET_WIRES] = { "wires", N_("Wire list"), pm_sheet_wires, 0 },
   [PM_SHEET_CABLES] = { "cables", N_("Cable table"), pm_sheet_cables, SHEET_JOINS },
   [PM_SHEET_PARTS] = { "parts", N_("Parts list"), pm_sheet_parts, SHEET_JOINS },
-  [PM_SHEET_RESULTS] = { "results", N_("Comparison of results"), pm_sheet_results, SHEET_JOINS },
+  [PM_SHEET_RESULTS] = { "results", N_("Comparison of results"), pm_sheet_results, SHEET_JOINS | SHEET_JOINS_ANY },
   [PM_SHEET_SWITCH] = { "switch", N_("Switch and lead"), pm_sheet_switch, SHEET_JOINS },
-  [PM_SHEET_STEPS] = { "steps", N_("Build steps"), pm_sheet_steps, 0 },
+  [PM_SHEET_STEPS] = { "steps", N_("Build steps"), pm_sheet_steps, SHEET_JOINS },
   [PM_SHEET_CHECKS] = { "checks", N_("Five checks with a meter"), pm_sheet_checks, SHEET_JOINS },
   [PM_SHEET_FIND_PINS] = { "find-pins", N_("Find my pins"), pm_sheet_find_pins, 0 },
   [PM_SHEET_CASE_NOTE] = { "case-note", N_("Case note"), pm_sheet_case_note, SHEET_LANDSCAPE },
@@ -150,7 +152,7 @@ pm_sheet_applies (const PmCheck *check, PmSheetKind kind)
     return FALSE;
   switch (kind) {
   case PM_SHEET_PINS:
-    return board->has_board && board->socket != PM_NONE;
+    return pm_sheet_has_pins (check);
   case PM_SHEET_WIRES:
     return board->has_board;
   case PM_SHEET_CABLES:
@@ -355,33 +357,42 @@ add_one_page (PmPaper *paper, double width, double height)
   }
 }
 
-/* Below the sheet before it, if it fits there whole. */
+/* Below another sheet, if it fits there whole. */
 static gboolean
-join_page (PmPaper *paper, PmSheetKind kind, PmFlow *flow, double width)
+join_page (PmPaper *paper, PmSheetKind kind, PmFlow *flow, Page *page, double width)
 {
-  Page *page = paper->pages->len > 0 ? paper->pages->pdata[paper->pages->len - 1] : NULL;
   PmRect area;
   double last;
   g_autoptr (GPtrArray) inks = NULL;
+  g_autofree char *title = g_strdup (page->title);
 
-  if (!page || !(PM_SHEETS[kind].flags & SHEET_JOINS) || page->width != width ||
-      (PM_SHEETS[page->kind].flags & (SHEET_BARE | SHEET_LANDSCAPE)))
+  if (page->width != width || page->n != page->of || (PM_SHEETS[page->kind].flags & (SHEET_BARE | SHEET_LANDSCAPE)))
     return FALSE;
   area = place (paper, page->width, page->height);
-  if (area.height - page->used < 80)
+  if (area.height - page->used < LEAST_ROOM)
     return FALSE;
   inks = pm_flow_pages (flow, area.width, area.height, area.height, TEXT_SIZES[1], &last);
   if (inks->len > 1 || page->used + GAP + last > area.height)
     return FALSE;
   pm_ink_take (page->ink, g_steal_pointer (&inks->pdata[0]), area.x, area.y + page->used + GAP);
   page->used += GAP + last;
-  {
-    char *both = g_strdup_printf ("%s · %s", page->title, pm_sheet_title (kind));
-
-    g_free (page->title);
-    page->title = both;
-  }
+  g_free (page->title);
+  page->title = g_strdup_printf ("%s · %s", title, pm_sheet_title (kind));
   return TRUE;
+}
+
+static gboolean
+join_any_page (PmPaper *paper, PmSheetKind kind, PmFlow *flow, double width)
+{
+  if (!(PM_SHEETS[kind].flags & SHEET_JOINS))
+    return FALSE;
+  for (guint i = paper->pages->len; i > 0; i--) {
+    if (join_page (paper, kind, flow, paper->pages->pdata[i - 1], width))
+      return TRUE;
+    if (!(PM_SHEETS[kind].flags & SHEET_JOINS_ANY))
+      return FALSE;
+  }
+  return FALSE;
 }
 
 static void
@@ -405,7 +416,7 @@ add_sheet (PmPaper *paper, PmSheetKind kind)
     height = swap;
     area = place (paper, width, height);
   }
-  if (join_page (paper, kind, flow, width))
+  if (join_any_page (paper, kind, flow, width))
     return;
   inks = set_sheet (flow, &area, &last);
   take_pages (paper, kind, inks, width, height, last);

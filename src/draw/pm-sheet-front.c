@@ -75,17 +75,19 @@ drop_about (PmList *list)
   list->notes = g_new0 (char *, 1);
 }
 
-/* Keeps the rows of pins that are cut or go elsewhere. */
+/* Keeps the rows of which the cell of a column is one of the words (or none of them), and headings. */
 static void
-moved_only (PmList *list)
+keep_rows (PmList *list, const char *column, const char *const *words, gboolean one_of)
 {
-  guint kept = 0;
+  guint kept = 0, c = 0;
 
+  while (c < list->n_columns && !g_str_equal (list->columns[c].id, column))
+    c++;
   for (guint r = 0; r < list->n_rows; r++) {
     PmListRow *row = &list->rows[r];
-    const char *what = row->kind == PM_ROW_PLAIN && list->n_columns > 2 ? row->cells[2] : NULL;
+    gboolean plain = row->kind == PM_ROW_PLAIN && c < list->n_columns;
 
-    if (what && (g_str_equal (what, _("cut")) || g_str_equal (what, _("re-routed"))))
+    if (!plain || g_strv_contains (words, row->cells[c]) == one_of)
       list->rows[kept++] = *row;
     else {
       g_strfreev (row->cells);
@@ -93,6 +95,15 @@ moved_only (PmList *list)
     }
   }
   list->n_rows = kept;
+}
+
+static gboolean
+has_plain_rows (const PmList *list)
+{
+  for (guint r = 0; r < list->n_rows; r++)
+    if (list->rows[r].kind == PM_ROW_PLAIN)
+      return TRUE;
+  return FALSE;
 }
 
 static void
@@ -115,9 +126,9 @@ moved_pins (const PmSheetInput *in, guint most, gboolean goes)
 
   pm_flow_heading (flow, 1, _("Moved pins"));
   drop_about (list);
-  moved_only (list);
+  keep_rows (list, "what", (const char *const[]) { _("cut"), _("re-routed"), NULL }, TRUE);
   cut = pm_sheet_cut_rows (list, most);
-  if (list->n_rows == 0) {
+  if (!has_plain_rows (list)) {
     pm_list_free (list);
     pm_flow_paragraph (flow, _("None: every pin goes straight through."));
     return flow;
@@ -125,6 +136,28 @@ moved_pins (const PmSheetInput *in, guint most, gboolean goes)
   pm_flow_list (flow, list, COLUMNS);
   tell_cut (flow, cut, N_("%u more pin is left out here; see the pin table."),
             N_("%u more pins are left out here; see the pin table."));
+  return flow;
+}
+
+static PmFlow *
+crossed_conductors (const PmSheetInput *in, guint most)
+{
+  PmFlow *flow = pm_flow_new (in->type);
+  PmList *list = pm_list_new (in->check, PM_LIST_CABLES, &in->options->lists, NULL);
+  guint cut;
+
+  pm_flow_heading (flow, 1, _("Crossed conductors"));
+  drop_about (list);
+  keep_rows (list, "way", (const char *const[]) { _("straight"), NULL }, FALSE);
+  cut = pm_sheet_cut_rows (list, most);
+  if (!has_plain_rows (list)) {
+    pm_list_free (list);
+    pm_flow_paragraph (flow, _("None: every conductor goes straight through."));
+    return flow;
+  }
+  pm_flow_list (flow, list, NULL);
+  tell_cut (flow, cut, N_("%u more conductor is left out here; see the cable table."),
+            N_("%u more conductors are left out here; see the cable table."));
   return flow;
 }
 
@@ -226,6 +259,8 @@ pm_sheet_one_page (const PmSheetInput *in, guint degree)
     add_results_table (flow, in, now->results);
   if (check->board->has_board)
     pm_flow_columns (flow, moved_pins (in, now->pins, now->goes), short_parts (in, now->parts), 0.5);
+  else if (pm_sheet_applies (check, PM_SHEET_CABLES))
+    pm_flow_columns (flow, crossed_conductors (in, now->pins), short_parts (in, now->parts), 0.6);
   add_checks (flow, in, now->checks);
   return flow;
 }

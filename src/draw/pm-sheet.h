@@ -25,6 +25,7 @@ typedef PmFlow *(*PmSheetFunc) (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_one_page  (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_cover     (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_results   (const PmSheetInput *in, guint degree);
+PmFlow *pm_sheet_pins      (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_wires     (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_cables    (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_parts     (const PmSheetInput *in, guint degree);
@@ -54,6 +55,8 @@ PmList *pm_sheet_list      (const PmSheetColumn *columns);
 void    pm_sheet_row       (PmList *list, PmRowKind kind, ...) G_GNUC_NULL_TERMINATED;
 /* Caution that holds for everybody who opens the case. */
 void    pm_sheet_cautions  (PmFlow *flow, gboolean all);
+/* Whether there is a map of pins. */
+gboolean pm_sheet_has_pins (const PmCheck *check);
 /* Rows of a list, but for the first most plain ones, are dropped; returns how many. */
 guint   pm_sheet_cut_rows  (PmList *list, guint most);
 /* Whether a switch is one that a hand moves on this board (not a drive's jumper). */

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+/* The pins at true scale, from above and from the solder side, what happens when it is turned or mirrored, the table.
+ */
+#include "config.h"
+#include "pm-sheet.h"
+#include "pm-pin-map.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#define WORDS "sans 8"
+
+typedef struct {
+  PmPinMap *map;
+  PmStyle  *style;
+  guint     case_index;
+  double    scale;
+  gboolean  solder_side, bar;
+} Map;
+
+static void
+map_free (gpointer data)
+{
+  Map *map = data;
+
+  pm_pin_map_free (map->map);
+  pm_style_free (map->style);
+  g_free (map);
+}
+
+static void
+map_draw (cairo_t *cr, const PmType *type, double width, double height, gpointer data)
+{
+  Map *map = data;
+
+  pm_pin_map_draw (map->map, cr, map->style, pm_type_context (type), map->scale, map->solder_side, map->case_index, -1,
+                   map->bar);
+}
+
+/* At true scale with as many words as there is room for; smaller only where not even the lines fit. */
+static PmInk *
+map_picture (PmType *type, double width, double size, double *height, gpointer data)
+{
+  Map *map = data;
+  PmInk *ink = pm_ink_new ();
+  double wide = INFINITY, high = 0, y = 0;
+
+  map->scale = PM_MM;
+  for (guint words = 0; words < PM_N_MAP_WORDS && wide > width; words++) {
+    pm_pin_map_set_words (map->map, words);
+    pm_pin_map_measure (map->map, map->style, pm_type_context (type), map->scale, &wide, &high);
+  }
+  if (wide > width) {
+    double fits = pm_pin_map_fit (map->map, map->style, pm_type_context (type), width, 0.2 * PM_MM, PM_MM, &high);
+
+    map->scale = fits > 0 ? fits : 0.2 * PM_MM;
+    pm_pin_map_measure (map->map, map->style, pm_type_context (type), map->scale, &wide, &high);
+    g_autofree char *title = g_strdup_printf (_("Too wide for this paper: at %.0f %% of true size"),
+                                              map->scale / PM_MM * 100);
+    y = pm_ink_paragraph (ink, type, 0, 0, width, title, size, PM_INK_BOLD) + 4;
+  }
+  pm_ink_picture (ink, MAX (0, (width - wide) / 2), y, wide, high, map_draw, NULL, map);
+  *height = y + high;
+  return ink;
+}
+
+static void
+add_map (PmFlow *flow, const PmSheetInput *in, gboolean solder_side)
+{
+  Map *map = g_new0 (Map, 1);
+  PangoFontDescription *font = pango_font_description_from_string (WORDS);
+
+  map->map = pm_pin_map_new (in->check);
+  map->style = pm_style_new (in->options->no_colour ? PM_SCHEME_MONOCHROME : PM_SCHEME_PAPER, font, 1);
+  map->case_index = in->options->case_index;
+  map->solder_side = solder_side;
+  map->bar = TRUE;
+  pango_font_description_free (font);
+  pm_flow_picture (flow, map_picture, map, map_free);
+}
+
+gboolean
+pm_sheet_has_pins (const PmCheck *check)
+{
+  g_autoptr (PmPinMap) map = pm_pin_map_new (check);
+
+  return map != NULL;
+}
+
+PmFlow *
+pm_sheet_pins (const PmSheetInput *in, guint degree)
+{
+  PmFlow *flow = pm_flow_new (in->type);
+  g_autoptr (PmPinMap) map = pm_pin_map_new (in->check);
+  const char *const *warnings = pm_pin_map_warnings (map);
+
+  pm_flow_heading (flow, 0, pm_sheet_title (PM_SHEET_PINS));
+  pm_flow_paragraph (flow, _("At true size: print at 100 %, not fitted to the page, and measure the bar before anything "
+                             "is drilled or cut."));
+  add_map (flow, in, FALSE);
+  add_map (flow, in, TRUE);
+  for (guint i = 0; warnings[i]; i++)
+    pm_flow_bullet (flow, warnings[i]);
+  pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_PINS));
+  pm_flow_list (flow, pm_list_new (in->check, PM_LIST_PINS, &in->options->lists, NULL), NULL);
+  return flow;
+}
