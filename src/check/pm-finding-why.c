@@ -227,9 +227,9 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
   if (pull != NULL) {
     g_autofree char *ohms = pm_quantity_format (pull->value, PM_UNIT_OHM);
     *spot = pull->spot;
-    return with_line (*spot, g_strdup_printf (_("%s, %s, leads to the supply that is off and leaves about %.2g V on the "
-                                                 "line"),
-                                              pull->ref, ohms, volts));
+    return with_line (
+        *spot, g_strdup_printf (_("%s, %s, leads to the supply that is off and leaves about %.2g V on the line"),
+                                pull->ref, ohms, volts));
   }
   guint turned_unit, turned_drive;
   if (cause->repair == NULL && PM_FINDINGS[raw->kind].of_routes && !raw->has_choice &&

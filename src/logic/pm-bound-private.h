@@ -162,6 +162,7 @@ struct _PmBound {
   const PmCase *state;      /* borrowed */
 
   /* binding */
+  guint8 *made_of; /* what the binding was made of: states of joints, of rails, of sections */
   guint32 stamp;
   guint32 *parent;         /* union-find over places, the lowest on top */
   guint32 *ring;           /* next place of the same component */

@@ -18,6 +18,7 @@ pm_bound_new (const PmCircuit *circuit)
   guint32 n = circuit->n_places + 1, n_inputs = circuit->inputs->len + 1, n_joints = circuit->joints->len + 1;
   guint32 n_sources = circuit->sources->len + 1, n_bits = circuit->n_bits + 1;
   bound->circuit = circuit;
+  bound->made_of = g_malloc (circuit->joints->len + circuit->rails->len + circuit->sections->len + 1);
   bound->parent = g_new0 (guint32, n);
   bound->ring = g_new0 (guint32, n);
   bound->potential = g_new0 (guint32, n);
@@ -53,7 +54,7 @@ pm_bound_free (PmBound *bound)
 {
   if (bound == NULL)
     return;
-  gpointer owned[] = {bound->parent,   bound->ring,   bound->potential,  bound->comps,     bound->potentials,
+  gpointer owned[] = {bound->made_of, bound->parent,   bound->ring,   bound->potential,  bound->comps,     bound->potentials,
                       bound->dynamics, bound->groups, bound->pin_groups, bound->comp_mark, bound->input_mark,
                       bound->pins,     bound->joints, bound->sources,    bound->bits,      bound->group_states,
                       bound->nets_of,  bound->nets,   bound->busy,       bound->log,       bound->guesses,
@@ -126,12 +127,29 @@ add_dynamic (PmBound *bound, guint32 joint)
   bound->potential[MAX (a, b)] = MIN (a, b);
 }
 
+/* Keeps what a binding is made of. FALSE if it is bound like that already: then all that was worked out still holds. */
+static gboolean
+is_another (PmBound *bound, const PmCase *state)
+{
+  guint8 *joints = bound->made_of, *rails = joints + state->n_joints, *sections = rails + state->n_rails;
+  if (bound->state != NULL && memcmp (joints, state->joints, state->n_joints) == 0 &&
+      memcmp (rails, state->rails, state->n_rails) == 0 && memcmp (sections, state->sections, state->n_sections) == 0)
+    return FALSE;
+  memcpy (joints, state->joints, state->n_joints);
+  memcpy (rails, state->rails, state->n_rails);
+  memcpy (sections, state->sections, state->n_sections);
+  return TRUE;
+}
+
 void
 pm_bound_set (PmBound *bound, const PmCase *state)
 {
   const PmCircuit *circuit = bound->circuit;
   gsize size = circuit->n_places * sizeof (guint32);
+  gboolean another = is_another (bound, state);
   bound->state = state;
+  if (!another)
+    return;
   bound->stamp++;
   bound->pool.n = bound->todo.n = 0;
   bound->n_dynamics = bound->n_groups = bound->visit = 0;
