@@ -7,10 +7,11 @@
 
 #include <stdlib.h>
 
-#define ROUNDS 4
+#define ROUNDS 8
 #define BEND_COST 6              /* of a bend, in units of trunk length */
 #define MOST_PUSHED 96           /* nodes */
 #define MOST_TRIED 10            /* heights for a unit */
+#define STALE 3                  /* for units of either kind */
 
 typedef struct {
   PmLayoutWork *work;
@@ -24,6 +25,8 @@ typedef struct {
   guint *queue;
   GArray *links;                 /* of guint, those of moved nodes */
   guint8 *seen;                  /* [links] */
+  int    *cost;                  /* [links] as things are */
+  guint8 *stale;                 /* [n_nodes] bit by kind of unit: something near has moved since it was tried */
 } Aligner;
 
 static int
@@ -32,9 +35,9 @@ moved_y (const Aligner *a, guint pin)
   return pm_pin_y (a->work, pin) + a->move[a->unit[PM_PIN (a->work, pin)->node]];
 }
 
-/* Length of the trunk and bends at its ends; moved: with the moves proposed. */
+/* Length of the trunk and bends at its ends, with the moves proposed. */
 static int
-link_cost (const Aligner *a, const PmLink *link, gboolean moved)
+link_cost (const Aligner *a, const PmLink *link)
 {
   int first = G_MAXINT, last = G_MININT;
   guint at_first = 0, at_last = 0;   /* 1 left, 2 right */
@@ -42,7 +45,7 @@ link_cost (const Aligner *a, const PmLink *link, gboolean moved)
   for (PmSide side = PM_SIDE_LEFT; side <= PM_SIDE_RIGHT; side++)
     for (guint i = 0; i < link->n_pins[side]; i++) {
       guint pin = a->work->link_pins[link->pin[side] + i];
-      int y = moved ? moved_y (a, pin) : pm_pin_y (a->work, pin);
+      int y = moved_y (a, pin);
 
       if (y < first)
         at_first = 0;
@@ -115,7 +118,7 @@ push_cost (Aligner *a)
   for (guint i = 0; i < a->links->len; i++) {
     guint l = g_array_index (a->links, guint, i);
     a->seen[l] = FALSE;
-    cost += link_cost (a, PM_LINK (work, l), TRUE) - link_cost (a, PM_LINK (work, l), FALSE);
+    cost += link_cost (a, PM_LINK (work, l)) - a->cost[l];
   }
   return cost;
 }
@@ -127,12 +130,31 @@ forget_push (Aligner *a)
     a->move[a->pushed[i]] = 0;
 }
 
+/* Does what is proposed; everything that it can have changed something for is to be tried again. */
 static void
 apply_push (Aligner *a)
 {
+  PmLayoutWork *work = a->work;
+
+  push_cost (a);                 /* for the links */
   for (guint i = 0; i < a->n_pushed; i++)
-    for (guint n = a->pushed[i]; n != PM_LAYOUT_NONE; n = a->next[n])
-      PM_NODE (a->work, n)->y += a->move[a->pushed[i]];
+    for (guint n = a->pushed[i]; n != PM_LAYOUT_NONE; n = a->next[n]) {
+      PM_NODE (work, n)->y += a->move[a->pushed[i]];
+      if (a->above[n] != PM_LAYOUT_NONE)
+        a->stale[a->above[n]] = STALE;
+      if (a->below[n] != PM_LAYOUT_NONE)
+        a->stale[a->below[n]] = STALE;
+    }
+  for (guint i = 0; i < a->n_pushed; i++)
+    a->move[a->pushed[i]] = 0;
+  for (guint i = 0; i < a->links->len; i++) {
+    guint l = g_array_index (a->links, guint, i);
+    const PmLink *link = PM_LINK (work, l);
+
+    a->cost[l] = link_cost (a, link);
+    for (guint k = 0; k < link->n_pins[0] + link->n_pins[1]; k++)
+      a->stale[PM_PIN (work, work->link_pins[link->pin[0] + k])->node] = STALE;
+  }
 }
 
 static void
@@ -187,17 +209,22 @@ find_tries (const Aligner *a, guint unit, int *tries)
 }
 
 static gboolean
-move_units (Aligner *a)
+move_units (Aligner *a, guint8 kind)
 {
   gboolean changed = FALSE;
 
   for (guint u = 0; u < a->n_nodes; u++) {
     int tries[MOST_TRIED], best = 0, best_cost = 0;
     guint n_tries;
+    guint8 stale = 0;
 
     if (a->unit[u] != u)
       continue;
-    n_tries = find_tries (a, u, tries);
+    for (guint n = u; n != PM_LAYOUT_NONE; n = a->next[n]) {
+      stale |= a->stale[n] & kind;
+      a->stale[n] &= ~kind;
+    }
+    n_tries = stale ? find_tries (a, u, tries) : 0;
     for (guint i = 0; i < n_tries; i++) {
       if (push (a, u, tries[i])) {
         int cost = push_cost (a);
@@ -212,7 +239,6 @@ move_units (Aligner *a)
       continue;
     push (a, u, best);
     apply_push (a);
-    forget_push (a);
     changed = TRUE;
   }
   return changed;
@@ -300,17 +326,25 @@ pm_layout_align (PmLayoutWork *work)
   a.queue = g_new (guint, MOST_PUSHED + 2);
   a.links = g_array_new (FALSE, FALSE, sizeof (guint));
   a.seen = g_new0 (guint8, work->links->len + 1);
+  a.cost = g_new (int, work->links->len + 1);
+  a.stale = g_new (guint8, n + 1);
   for (guint l = 0; l < work->n_layers; l++)
     for (guint i = work->layer0[l]; i < work->layer0[l + 1]; i++) {
       a.above[work->order[i]] = i > work->layer0[l] ? work->order[i - 1] : PM_LAYOUT_NONE;
       a.below[work->order[i]] = i + 1 < work->layer0[l + 1] ? work->order[i + 1] : PM_LAYOUT_NONE;
     }
   sort_links (work);
+  for (guint i = 0; i < n; i++) {
+    a.stale[i] = STALE;
+    a.unit[i] = i;
+  }
+  for (guint l = 0; l < work->links->len; l++)
+    a.cost[l] = link_cost (&a, PM_LINK (work, l));
   for (guint round = 0; changed && round < ROUNDS; round++) {
     changed = FALSE;
-    for (guint straight = 2; straight-- > 0;) {
-      find_units (&a, straight);
-      changed |= move_units (&a);
+    for (guint8 kind = 1; kind <= 2; kind++) {
+      find_units (&a, kind == 1);
+      changed |= move_units (&a, kind);
     }
   }
   g_free (a.above);
@@ -323,4 +357,6 @@ pm_layout_align (PmLayoutWork *work)
   g_free (a.queue);
   g_array_unref (a.links);
   g_free (a.seen);
+  g_free (a.cost);
+  g_free (a.stale);
 }

@@ -356,4 +356,6 @@ pm_layout_nodes (PmLayoutWork *work)
   }
   sort_into_layers (work);
   find_links (work);
+  work->column_x = g_new0 (int, work->n_layers + 1);
+  work->column_width = g_new0 (int, work->n_layers + 1);
 }

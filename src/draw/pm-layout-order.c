@@ -14,7 +14,7 @@
 
 #define SWEEPS 16
 #define PATIENCE 4               /* sweeps without a gain */
-#define REACH 48                 /* neighbours past which a unit is tried */
+#define HOPELESS (-64)           /* crossings too many to try on past further neighbours; two wires count 4 */
 
 typedef struct {
   guint  first, n;               /* of order, of one layer */
@@ -298,7 +298,7 @@ sift_unit (Sorter *s, guint n_units, guint u)
   int best = 0, gain = 0;
   guint to = u;
 
-  for (guint i = u; i-- > 0 && u - i <= REACH;) {
+  for (guint i = u; i-- > 0 && gain > HOPELESS;) {
     gain += swap_gain (s, &s->units[i], &unit);
     if (gain > best) {
       best = gain;
@@ -306,7 +306,7 @@ sift_unit (Sorter *s, guint n_units, guint u)
     }
   }
   gain = 0;
-  for (guint i = u + 1; i < n_units && i - u <= REACH; i++) {
+  for (guint i = u + 1; i < n_units && gain > HOPELESS; i++) {
     gain += swap_gain (s, &unit, &s->units[i]);
     if (gain > best) {
       best = gain;
@@ -375,40 +375,59 @@ find_order (Sorter *s, gboolean right, guint *best_order)
   return best;
 }
 
-void
-pm_layout_order (PmLayoutWork *work)
+/* The order given, turned round, or mixed: always in the same way. */
+static void
+set_start (PmLayoutWork *work, const guint *given, guint start)
+{
+  guint32 random = start;
+
+  for (guint l = 0; l < work->n_layers; l++) {
+    guint first = work->layer0[l], n = layer_size (work, l);
+
+    for (guint i = 0; i < n; i++)
+      work->order[first + i] = given[start / 2 == 1 && !layer_is_fixed (work, l) ? first + n - 1 - i : first + i];
+    for (guint i = n; start >= 4 && !layer_is_fixed (work, l) && i > 1; i--) {
+      guint k = first + (random = random * 1664525u + 1013904223u) / 65536 % i, node = work->order[k];
+      work->order[k] = work->order[first + i - 1];
+      work->order[first + i - 1] = node;
+    }
+  }
+}
+
+guint
+pm_layout_orders (PmLayoutWork *work, guint n_starts, guint **orders)
 {
   Sorter s = { .work = work };
-  guint n_nodes = work->nodes->len;
-  guint64 best = G_MAXUINT64;
-  g_autofree guint *given = NULL, *order = g_new (guint, n_nodes + 1), *best_order = g_new (guint, n_nodes + 1);
+  guint n_nodes = work->nodes->len, n = 0;
+  gsize size = sizeof (guint) * n_nodes;
+  g_autofree guint *given = g_memdup2 (work->order, size + 1);
 
-  if (n_nodes == 0)
-    return;
   s.place = g_new0 (guint, work->pins->len + 1);
   s.scratch = g_new (guint, n_nodes + 1);
   s.units = g_new (Unit, n_nodes + 1);
   s.tree = g_new (guint, work->pins->len + 3);
   s.wires = g_array_new (FALSE, FALSE, sizeof (guint));
   s.ends = g_array_new (FALSE, FALSE, sizeof (guint));
-  given = g_memdup2 (work->order, sizeof (guint) * n_nodes);
-  for (guint start = 0; start < 2 && best; start++) {
-    guint64 now;
+  for (guint start = 0; start < n_starts; start++) {
+    guint known = 0;
 
-    memcpy (work->order, given, sizeof (guint) * n_nodes);
+    set_start (work, given, start);
     for (guint l = 0; l < work->n_layers; l++)
       apply_units (&s, l, find_units (&s, l));
-    now = find_order (&s, start == 0, order);
-    if (now < best) {
-      best = now;
-      memcpy (best_order, order, sizeof (guint) * n_nodes);
-    }
+    orders[n] = g_malloc (size + 1);
+    find_order (&s, start % 2 == 0, orders[n]);
+    while (known < n && memcmp (orders[known], orders[n], size))
+      known++;
+    if (known < n)
+      g_free (orders[n]);
+    else
+      n++;
   }
-  memcpy (work->order, best_order, sizeof (guint) * n_nodes);
   g_free (s.place);
   g_free (s.scratch);
   g_free (s.units);
   g_free (s.tree);
   g_array_unref (s.wires);
   g_array_unref (s.ends);
+  return n;
 }

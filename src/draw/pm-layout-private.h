@@ -96,7 +96,8 @@ int  pm_layout_distance  (const PmLayoutWork *work, guint upper, guint lower);
 
 void pm_layout_layers    (PmLayoutWork *work);   /* layer, n_layers, hangs */
 void pm_layout_nodes     (PmLayoutWork *work);   /* nodes, pins, links; order as given */
-void pm_layout_order     (PmLayoutWork *work);   /* order */
+/* Up to that many orders, from different starts, the given one first; each to be freed.  Their number. */
+guint pm_layout_orders   (PmLayoutWork *work, guint n_starts, guint **orders);
 void pm_layout_place     (PmLayoutWork *work);   /* y of nodes */
 void pm_layout_align    (PmLayoutWork *work);   /* y of nodes, from where they are */
 void pm_layout_route     (PmLayoutWork *work);   /* columns, at, raw */

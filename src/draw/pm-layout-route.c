@@ -467,8 +467,7 @@ pm_layout_route (PmLayoutWork *work)
   channel.trunks = g_array_new (FALSE, FALSE, sizeof (Trunk));
   channel.ends = g_array_new (FALSE, FALSE, sizeof (End));
   channel.arcs = g_array_new (FALSE, FALSE, sizeof (Arc));
-  work->column_x = g_new0 (int, work->n_layers + 1);
-  work->column_width = g_new0 (int, work->n_layers + 1);
+  memset (work->column_width, 0, sizeof (int) * (work->n_layers + 1));
   for (guint l = 0; l < work->n_layers; l++)
     for (guint i = work->layer0[l]; i < work->layer0[l + 1]; i++)
       work->column_width[l] = MAX (work->column_width[l], PM_NODE (work, work->order[i])->width);

@@ -8,6 +8,9 @@
 
 #define FOOT_GAP 3               /* between the wires and the rows below, and between these */
 #define FOOT_WIDTH 60            /* at least so much before a new row */
+#define MOST_STARTS 8
+#define START_NODES 600
+#define WORTH 4                  /* of a hundred less ugly, before another start is preferred: small changes move little */
 
 static void
 work_clear (PmLayoutWork *work)
@@ -382,31 +385,28 @@ lower_edge (const PmLayoutWork *work)
   return y;
 }
 
-PmLayout *
-pm_layout_new (const PmLayoutInput *input)
+/* Everything after the order of the layers. */
+static PmLayout *
+finish (PmLayoutWork *work)
 {
-  PmLayoutWork work;
+  const PmLayoutInput *input = work->input;
   PmLayout *layout = g_new0 (PmLayout, 1);
   g_autoptr (GArray) merged = NULL;
   GArray *pieces;
   int width = 0;
 
-  g_return_val_if_fail (input, layout);
-  work_init (&work, input);
-  pm_layout_layers (&work);
-  pm_layout_nodes (&work);
-  pm_layout_order (&work);
-  pm_layout_place (&work);
-  pm_layout_route (&work);
-  if (work.n_layers)
-    width = work.column_x[work.n_layers - 1] + work.column_width[work.n_layers - 1];
-  place_foot (&work, width, work.n_layers ? lower_edge (&work) + FOOT_GAP : 0);
+  g_array_set_size (work->raw, 0);
+  pm_layout_place (work);
+  pm_layout_route (work);
+  if (work->n_layers)
+    width = work->column_x[work->n_layers - 1] + work->column_width[work->n_layers - 1];
+  place_foot (work, width, work->n_layers ? lower_edge (work) + FOOT_GAP : 0);
 
-  merged = g_array_copy (work.raw);
+  merged = g_array_copy (work->raw);
   merge_pieces (merged);
-  pieces = cut_pieces (work.raw, merged);
-  layout->n_layers = work.n_layers;
-  layout->boxes = g_steal_pointer (&work.at);
+  pieces = cut_pieces (work->raw, merged);
+  layout->n_layers = work->n_layers;
+  layout->boxes = g_memdup2 (work->at, sizeof *work->at * (input->n_boxes + 1));
   layout->labels = g_new0 (PmLayoutArea, input->n_nets + 1);
   layout->n_segments = pieces->len;
   layout->segments = (PmLayoutSegment *)pieces->data;
@@ -416,10 +416,44 @@ pm_layout_new (const PmLayoutInput *input)
   layout->segments = (PmLayoutSegment *)g_array_free (pieces, FALSE);
   find_joints (layout);
   layout->n_crossings = count_crossings (layout);
-  pm_layout_labels (input, layout);
-  set_bounds (input, layout, FALSE);
-  work_clear (&work);
   return layout;
+}
+
+static guint
+ugliness (const PmLayout *layout)
+{
+  return 3 * layout->n_crossings + 2 * layout->n_bends;
+}
+
+PmLayout *
+pm_layout_new (const PmLayoutInput *input)
+{
+  PmLayoutWork work;
+  PmLayout *best = NULL;
+  guint *orders[MOST_STARTS], n_orders;
+
+  g_return_val_if_fail (input, g_new0 (PmLayout, 1));
+  work_init (&work, input);
+  pm_layout_layers (&work);
+  pm_layout_nodes (&work);
+  n_orders = pm_layout_orders (&work, CLAMP (START_NODES / (work.nodes->len + 1), 2, MOST_STARTS), orders);
+  for (guint i = 0; i < n_orders; i++) {
+    PmLayout *layout;
+
+    memcpy (work.order, orders[i], sizeof (guint) * work.nodes->len);
+    g_free (orders[i]);
+    layout = finish (&work);
+    if (best && 100 * ugliness (layout) >= (100 - WORTH) * ugliness (best)) {
+      pm_layout_free (layout);
+      continue;
+    }
+    pm_layout_free (best);
+    best = layout;
+  }
+  pm_layout_labels (input, best);
+  set_bounds (input, best, FALSE);
+  work_clear (&work);
+  return best;
 }
 
 void
