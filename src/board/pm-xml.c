@@ -123,6 +123,17 @@ check_root (Reading *reading, const char *name, const char *uri, guint line)
   return TRUE;
 }
 
+/* libxml2 leaves an ampersand of an attribute as "&#38;", whatever it was written as. */
+static const char *
+keep_value (PmXmlFile *file, const char *value, gsize length)
+{
+  if (g_strstr_len (value, (gssize)length, "&#38;") == NULL)
+    return g_string_chunk_insert_len (file->strings, value, (gssize)length);
+  g_autoptr (GString) plain = g_string_new_len (value, (gssize)length);
+  g_string_replace (plain, "&#38;", "&", 0);
+  return g_string_chunk_insert (file->strings, plain->str);
+}
+
 static void
 copy_attributes (Reading *reading, PmXml *element, int n, const xmlChar **attributes)
 {
@@ -134,8 +145,7 @@ copy_attributes (Reading *reading, PmXml *element, int n, const xmlChar **attrib
       continue;
     PmXmlAttribute *attribute = &element->attributes[element->n_attributes++];
     attribute->name = g_string_chunk_insert_const (file->strings, (const char *)attributes[0]);
-    attribute->value =
-        g_string_chunk_insert_len (file->strings, (const char *)attributes[3], attributes[4] - attributes[3]);
+    attribute->value = keep_value (file, (const char *)attributes[3], (gsize)(attributes[4] - attributes[3]));
   }
 }
 
