@@ -4,6 +4,7 @@
 #include "pm-list-private.h"
 #include "pm-naming.h"
 #include "pm-pins.h"
+#include "pm-report.h"
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
@@ -38,36 +39,57 @@ pm_pin_neighbours (const PmPart *part, guint pin)
   return near;
 }
 
+/* Settings in which it goes where it goes in setting s. */
+static GArray *
+same_as (const PmCheck *check, const PmPinFact *pin, guint s)
+{
+  GArray *same = g_array_new (FALSE, FALSE, sizeof (guint));
+  for (guint e = 0; e < check->n_settings; e++) {
+    guint case_index = e + 1;
+    if (g_str_equal (pin->goes[e], pin->goes[s]))
+      g_array_append_val (same, case_index);
+  }
+  return same;
+}
+
+static char *
+settings_words (const PmCheck *check, const GArray *same)
+{
+  guint first = g_array_index (same, guint, 0);
+  char *label = same->len > 1 ? pm_report_settings (check, same) : NULL;
+  if (label != NULL && label[0] != '\0')
+    return label;
+  g_free (label);
+  return same->len > 1 ? g_strdup_printf (ngettext ("%s and %u more", "%s and %u more", same->len - 1),
+                                          check->cases[first].name, same->len - 1)
+                       : g_strdup (check->cases[first].name);
+}
+
 /* Where it goes, settings that say the same together: "inside: Inside; outside: Outside". */
 static char *
-goes_words (const PmListBuild *build, const PmPinFact *pin)
+goes_words (const PmListBuild *build, const PmPinFact *pin, gboolean rail)
 {
   const PmCheck *check = build->check;
   g_autoptr (GString) text = g_string_new (NULL);
+  guint n = 0;
   if (pin->fate == PM_PIN_THROUGH || pin->fate == PM_PIN_UNUSED)
     return NULL; /* what becomes of it says it */
+  if (pin->fate == PM_PIN_TAPPED && rail)
+    return g_strdup (_("also feeds the board"));
   if (pin->fate == PM_PIN_TAPPED)
     return g_strdup_printf (_("also to %s"), pin->chip_to != NULL ? pin->chip_to : pin->machine_to);
   if (build->options.case_index > 0 && build->options.case_index <= check->n_settings)
     return g_strdup (pin->goes[build->options.case_index - 1]);
   for (guint s = 0; s < check->n_settings; s++) {
-    gboolean told = FALSE;
-    guint same = 0;
-    for (guint e = 0; e < check->n_settings; e++) {
-      told |= e < s && g_str_equal (pin->goes[e], pin->goes[s]);
-      same += g_str_equal (pin->goes[e], pin->goes[s]);
-    }
-    if (told)
-      continue;
-    if (same == check->n_settings)
+    g_autoptr (GArray) same = same_as (check, pin, s);
+    if (same->len == check->n_settings)
       return g_strdup (pin->goes[s]);
-    g_string_append (text, text->len > 0 ? "; " : "");
-    for (guint e = s, n = 0; e < check->n_settings; e++)
-      if (g_str_equal (pin->goes[e], pin->goes[s]) && n++ < (same > 4 ? 1 : same))
-        g_string_append_printf (text, "%s%s", e > s ? ", " : "", check->cases[e + 1].name);
-    if (same > 4)
-      g_string_append_printf (text, ngettext (" and %u more", " and %u more", same - 1), same - 1);
-    g_string_append_printf (text, ": %s", pin->goes[s]);
+    if (g_array_index (same, guint, 0) != s + 1)
+      continue;
+    g_autofree char *settings = settings_words (check, same);
+    g_string_append_printf (text, "%s%s: %s", n > 0 ? "; " : "", settings, pin->goes[s]);
+    if (++n > 4)
+      return g_strdup (_("by the setting: see the comparison of results"));
   }
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
@@ -131,7 +153,7 @@ interposer_row (Pins *pins, const PmPinFact *pin)
   if (pin->line != NULL)
     pm_list_set (cells, LINE, g_strdup (pin->line));
   pm_list_set (cells, FATE, g_strdup (pm_pin_fate_words (pin->fate)));
-  pm_list_set (cells, GOES_TO, goes_words (build, pin));
+  pm_list_set (cells, GOES_TO, goes_words (build, pin, !cut && pm_list_rail (build, pin->machine) != PM_NONE));
   pm_list_set (cells, BESIDE, neighbour_words (in, pin->chip - in->first_place));
   pm_list_set (cells, OPEN_TO, g_strdup (pin->open_to));
   g_autoptr (GString) note = g_string_new (NULL);

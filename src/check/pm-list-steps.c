@@ -202,6 +202,43 @@ wire_steps (Steps *steps)
   }
 }
 
+/* "inside joins 2-1; outside joins 2-3". */
+static char *
+places_words (const PmBoard *board, const PmSwitch *sw)
+{
+  g_autoptr (GString) text = g_string_new (NULL);
+  for (guint p = 0; p < sw->n_positions; p++) {
+    g_autoptr (GString) pairs = g_string_new (NULL);
+    for (guint k = 0; k < sw->positions[p].n_pairs; k++)
+      g_string_append_printf (pairs, " %s-%s", pm_name_number (board, sw->positions[p].pairs[k].a),
+                              pm_name_number (board, sw->positions[p].pairs[k].b));
+    g_string_append (text, p > 0 ? "; " : "");
+    g_string_append_printf (text, pairs->len > 0 ? _("%s joins%s") : _("%s joins nothing%s"),
+                            sw->positions[p].title != NULL ? sw->positions[p].title : sw->positions[p].name, pairs->str);
+  }
+  return g_string_free (g_steal_pointer (&text), FALSE);
+}
+
+static void
+label_steps (Steps *steps)
+{
+  const PmBoard *board = steps->board;
+  gboolean any = FALSE;
+  for (guint s = 0; s < board->n_switches; s++) {
+    const PmSwitch *sw = &board->switches[s];
+    if (sw->owner != PM_OWNER_BOARD || sw->moved != PM_MOVED_BY_HAND)
+      continue;
+    if (!any)
+      line (steps, PM_ROW_HEADING, "steps labels", _("Labels"));
+    any = TRUE;
+    g_autofree char *places = places_words (board, sw);
+    step (steps, g_strdup_printf ("label %s", sw->name), g_strdup_printf (_("Label %s: %s."), sw->name, places),
+          g_strdup (sw->look == PM_LOOK_TOGGLE
+                        ? _("most levers point away from the lugs that they join: try it with the meter")
+                        : _("try it with the meter")));
+  }
+}
+
 static void
 lead_steps (Steps *steps)
 {
@@ -220,9 +257,6 @@ lead_steps (Steps *steps)
                            board->instances[mating->b].ref),
           g_strdup (mating->turns ? _("lugs seen from behind; mark pin 1 on the plug: it can be put on turned round")
                                   : _("lugs seen from behind; mark pin 1 on the plug")));
-    if (part->part->look == PM_LOOK_TOGGLE)
-      step (steps, g_strdup_printf ("lever %s", part->ref), g_strdup_printf (_("Label the places of %s."), part->ref),
-            g_strdup (_("most levers point away from the lugs that they join: try it with the meter")));
   }
 }
 
@@ -439,6 +473,7 @@ pm_list_steps (PmListBuild *build)
   cut_steps (&steps);
   wire_steps (&steps);
   lead_steps (&steps);
+  label_steps (&steps);
   cable_steps (&steps);
   line (&steps, PM_ROW_HOLD, "hold checks", build->board->has_board
                                                 ? _("Stop: do checks 1 to 3 before any chip goes in and before any power.")
