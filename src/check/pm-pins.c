@@ -8,6 +8,9 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+/* So many settings are told one by one in a sentence. */
+#define TOLD_IN_FULL 4
+
 typedef struct {
   PmPins        *pins;
   const PmBoard *board;
@@ -431,12 +434,14 @@ pm_pins_goes (const PmPins *pins, guint pin, guint case_index)
 }
 
 char *
-pm_pins_sentence (const PmPins *pins, guint index)
+pm_pins_sentence (const PmPins *pins, guint index, guint case_index)
 {
   const PmPinFact *pin = &pins->pins[index];
-  GString *out = g_string_new (NULL);
+  const PmCheck *check = pins->check;
+  GString *out;
 
-  g_return_val_if_fail (index < pins->n_pins, NULL);
+  g_return_val_if_fail (index < pins->n_pins && case_index < check->n_cases, NULL);
+  out = g_string_new (NULL);
   if (pin->line != NULL)
     g_string_append_printf (out, _("Pin %s, %s: %s."), pin->number, pin->line, pm_pin_fate_words (pin->fate));
   else
@@ -444,13 +449,16 @@ pm_pins_sentence (const PmPins *pins, guint index)
   if (pin->fate == PM_PIN_TAPPED)
     g_string_append_printf (out, _(" Straight through, and joined to %s."),
                             pin->chip_to != NULL ? pin->chip_to : pin->machine_to);
-  if (pin->fate == PM_PIN_REROUTED) {
-    for (guint s = 0; s < pins->check->n_settings && pins->check->n_settings <= 4; s++)
-      g_string_append_printf (out, _(" In %s: %s."), pins->check->cases[s + 1].name, pin->goes[s]);
-    if (pins->check->n_settings > 4) {
-      g_autofree char *all = goes_in_all (pins, pin);
-      g_string_append_printf (out, _(" In all settings: %s."), all);
-    }
+  if (pin->fate == PM_PIN_REROUTED && check->n_settings <= TOLD_IN_FULL)
+    for (guint s = 0; s < check->n_settings; s++)
+      g_string_append_printf (out, _(" In %s: %s."), check->cases[s + 1].name, pin->goes[s]);
+  else if (pin->fate == PM_PIN_REROUTED) {
+    guint setting = check->cases[case_index].setting;
+    g_autofree char *goes = pm_pins_goes (pins, index, case_index);
+    if (setting == 0)
+      g_string_append_printf (out, _(" In all settings: %s."), goes);
+    else
+      g_string_append_printf (out, _(" In %s: %s."), check->cases[setting].name, goes);
   }
   if (pin->neighbours[0] != '\0')
     g_string_append_printf (out, _(" Neighbours: %s."), pin->neighbours);

@@ -51,8 +51,9 @@ void        pm_pins_free      (PmPins *pins);
 const char *pm_pin_fate_words (PmPinFate fate);
 /* Where it goes in a case; case 0: in all settings, "Inside / Outside".  g_free. */
 char       *pm_pins_goes      (const PmPins *pins, guint pin, guint case_index);
-/* Everything of a pin in one paragraph.  g_free. */
-char       *pm_pins_sentence  (const PmPins *pins, guint pin);
+/* Everything of a pin in one paragraph.  Where it goes is told for every setting while they are few, else for that of
+ * the case.  g_free. */
+char       *pm_pins_sentence  (const PmPins *pins, guint pin, guint case_index);
 /* Index of the pin that lies where this one would with the board turned by 180 degrees or mirrored; PM_NONE. */
 guint       pm_pins_turned    (const PmPins *pins, guint pin);
 guint       pm_pins_mirrored  (const PmPins *pins, guint pin);

@@ -5,11 +5,13 @@
  * not wait for them.
  */
 #include "config.h"
+#include "pm-pins-page.h"
 #include "pm-window-private.h"
 #include <glib/gi18n.h>
 
 static const struct { const char *name, *title, *about; GType (*type) (void); } table[] = {
   { "routes", N_("Routes"), N_("What each select reaches (Alt+1)"), pm_routes_page_get_type },
+  { "pins", N_("Pins"), N_("What becomes of each pin (Alt+3)"), pm_pins_page_get_type },
 };
 
 static guint
