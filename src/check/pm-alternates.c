@@ -12,20 +12,24 @@
 
 typedef struct {
   const PmBoard *board;
-  PmTrial       *before;
-  GArray        *out;
-  GCancellable  *cancellable;
+  PmTrial *before;
+  GArray *out;
+  GCancellable *cancellable;
 } Search;
 
 const char *
 pm_alternate_words (PmAlternateVerdict verdict)
 {
   switch (verdict) {
-  case PM_ALTERNATE_AS_GOOD: return _("as good");
-  case PM_ALTERNATE_BETTER: return _("better");
-  case PM_ALTERNATE_WORSE: return _("worse");
+  case PM_ALTERNATE_AS_GOOD:
+    return _ ("as good");
+  case PM_ALTERNATE_BETTER:
+    return _ ("better");
+  case PM_ALTERNATE_WORSE:
+    return _ ("worse");
   case PM_ALTERNATE_NOT_KNOWN:
-  default: return _("not known here");
+  default:
+    return _ ("not known here");
   }
 }
 
@@ -76,13 +80,13 @@ compare (const PmTrial *before, const PmTrial *after, char **why)
   }
   if (gone != NULL) {
     g_autofree char *words = finding_words (before, gone);
-    *why = g_strdup_printf (_("no longer: %s"), words);
+    *why = g_strdup_printf (_ ("no longer: %s"), words);
     return PM_ALTERNATE_BETTER;
   }
   for (guint i = 1; i <= before->cases->n_settings; i++)
     if (!pm_cells_equal (before->board, before->results[i].cells, after->results[i].cells)) {
-      *why = g_strdup_printf (_("the selects reach something else in %s"),
-                              ((const PmCaseSpec *) g_ptr_array_index (before->cases->specs, i))->name);
+      *why = g_strdup_printf (_ ("the selects reach something else in %s"),
+                              ((const PmCaseSpec *)g_ptr_array_index (before->cases->specs, i))->name);
       return PM_ALTERNATE_WORSE;
     }
   return PM_ALTERNATE_AS_GOOD;
@@ -134,7 +138,7 @@ try_function (Search *search, guint place, const char *function, char **all)
   const PmInstance *instance = &search->board->instances[place];
   g_autoptr (PmFaults) faults = pm_faults_new ();
   const PmPart *known =
-      pm_library_function (search->board->library, search->board->path, function, (PmSpot) {0}, faults);
+      pm_library_function (search->board->library, search->board->path, function, (PmSpot){0}, faults);
   if (known == NULL || known->type != PM_PART_LOGIC || !fits (instance->part, known))
     return TRUE;
   char **families = known->families != NULL ? known->families : all;
@@ -147,8 +151,8 @@ try_function (Search *search, guint place, const char *function, char **all)
         continue;
       g_autofree char *type = pm_part_text_type (function, families[f]);
       const PmFamily *family = NULL;
-      const PmPart *part = pm_library_part (search->board->library, search->board->path, type, &family, NULL,
-                                            (PmSpot) {0}, faults);
+      const PmPart *part =
+          pm_library_part (search->board->library, search->board->path, type, &family, NULL, (PmSpot){0}, faults);
       if (part == NULL || family == NULL || !fits (instance->part, part))
         continue;
       if (!try (search, place, part, family, type, &verdict))
@@ -166,7 +170,7 @@ pm_alternates_find (const PmCheck *check, GCancellable *cancellable)
 {
   const PmBoard *board = check->board;
   Search search = {board, NULL, g_array_new (FALSE, FALSE, sizeof (PmAlternate)), cancellable};
-  g_array_set_clear_func (search.out, (GDestroyNotify) alternate_clear);
+  g_array_set_clear_func (search.out, (GDestroyNotify)alternate_clear);
   g_autoptr (PmTrial) before = NULL;
   g_auto (GStrv) functions = NULL, families = NULL;
   for (guint i = 0; i < board->n_instances; i++) {

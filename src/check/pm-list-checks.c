@@ -14,11 +14,11 @@
 /* Static levels at 5 V: a TTL low is at most 0.4 V (Fairchild DM74LS00, DS006439: 0.5 V at full load) and its high at
  * least 2.4 V; a pulled or tied pin stands above 3.5 V, which is also what an HC input needs.  5.25 V: 5 V and 5 %.
  * Ohms: common practice, no source. */
-#define LOW_BAND N_("0 to 0.4 V")
-#define HIGH_BAND N_("2.4 to 5.25 V")
-#define PULLED_BAND N_("3.5 to 5.25 V")
-#define CLOSED N_("below 1 Ω")
-#define OPEN N_("above 1 MΩ")
+#define LOW_BAND N_ ("0 to 0.4 V")
+#define HIGH_BAND N_ ("2.4 to 5.25 V")
+#define PULLED_BAND N_ ("3.5 to 5.25 V")
+#define CLOSED N_ ("below 1 Ω")
+#define OPEN N_ ("above 1 MΩ")
 
 enum { POINT_A, POINT_B, CONDITION, EXPECTED, MEASURED, PASS };
 
@@ -37,8 +37,8 @@ static void
 row (PmListBuild *build, const char *check, guint32 a, guint32 b, const char *setting, char *condition, char *expected)
 {
   g_autofree char *x = pm_board_place_name (build->board, a), *y = pm_board_place_name (build->board, b);
-  char **cells = pm_list_add_row (build, g_strdup_printf ("%s %s %s%s%s", check, x, y, setting != NULL ? " " : "",
-                                                          setting != NULL ? setting : ""));
+  char **cells = pm_list_add_row (
+      build, g_strdup_printf ("%s %s %s%s%s", check, x, y, setting != NULL ? " " : "", setting != NULL ? setting : ""));
   pm_list_set (cells, POINT_A, point (build, a));
   pm_list_set (cells, POINT_B, point (build, b));
   pm_list_set (cells, CONDITION, condition);
@@ -55,11 +55,11 @@ static char *
 ohms_words (double ohms)
 {
   if (ohms == 0.0)
-    return g_strdup (_(CLOSED));
+    return g_strdup (_ (CLOSED));
   if (isinf (ohms))
-    return g_strdup (_(OPEN));
+    return g_strdup (_ (OPEN));
   g_autofree char *text = pm_list_ohms_text (ohms);
-  return g_strdup_printf (_("about %s"), text);
+  return g_strdup_printf (_ ("about %s"), text);
 }
 
 /* The name of a setting, or NULL where there is only one. */
@@ -72,7 +72,7 @@ setting_name (const PmCheck *check, guint i)
 static char *
 at (const char *condition, const char *setting)
 {
-  return setting != NULL ? g_strdup_printf (_("%s; %s"), condition, setting) : g_strdup (condition);
+  return setting != NULL ? g_strdup_printf (_ ("%s; %s"), condition, setting) : g_strdup (condition);
 }
 
 /* ---- 1: rails */
@@ -113,7 +113,9 @@ pm_list_ground (const PmListBuild *build)
           if (pm_list_rail (build, drive->first_place + k) == r)
             place = drive->first_place + k;
       }
-      return place != PM_NONE ? place : build->board->rails[r].n_places > 0 ? build->board->rails[r].places[0] : PM_NONE;
+      return place != PM_NONE                      ? place
+             : build->board->rails[r].n_places > 0 ? build->board->rails[r].places[0]
+                                                   : PM_NONE;
     }
   return PM_NONE;
 }
@@ -161,12 +163,12 @@ rails (PmListBuild *build)
     double ohms = least_ohms (build, place, ground, &where, &same);
     g_autofree char *words = ohms_words (ohms);
     if (!any)
-      heading (build, "check rails", _("1 Rails: chips out, board out of the machine"));
+      heading (build, "check rails", _ ("1 Rails: chips out, board out of the machine"));
     any = TRUE;
-    row (build, "rails", place, ground, NULL, at (_("off"), same ? NULL : setting_name (build->check, where)),
-         ohms == 0.0 ? g_strdup_printf (_("%s; the file joins them in %s: do not build it"), _(OPEN),
+    row (build, "rails", place, ground, NULL, at (_ ("off"), same ? NULL : setting_name (build->check, where)),
+         ohms == 0.0 ? g_strdup_printf (_ ("%s; the file joins them in %s: do not build it"), _ (OPEN),
                                         build->check->cases[where].name)
-         : isinf (ohms) && has_capacitor (board) ? g_strdup_printf (_("%s; it climbs as the capacitors charge"), words)
+         : isinf (ohms) && has_capacitor (board) ? g_strdup_printf (_ ("%s; it climbs as the capacitors charge"), words)
                                                  : g_steal_pointer (&words));
   }
   return any;
@@ -199,9 +201,8 @@ one_cut (PmListBuild *build)
     if (best == 0 || best_ohms == 0.0)
       continue; /* the contacts close it in every setting: it cannot be told */
     const char *setting = same ? NULL : setting_name (build->check, best);
-    heading (build, "check cut", _("2 One cut: chips out, board out of the machine"));
-    row (build, "cut", join->places[1], join->places[0], NULL,
-         at (_("off"), setting), ohms_words (best_ohms));
+    heading (build, "check cut", _ ("2 One cut: chips out, board out of the machine"));
+    row (build, "cut", join->places[1], join->places[0], NULL, at (_ ("off"), setting), ohms_words (best_ohms));
     return TRUE;
   }
   return FALSE;
@@ -237,14 +238,13 @@ one_conductor (PmListBuild *build)
     }
     if (best_a == PM_NONE)
       continue;
-    heading (build, "check conductor", _("2 One conductor: the cable alone, unplugged"));
-    row (build, "conductor", best_a, best_b, NULL, g_strdup_printf (_("off; %s"), cable->ref),
-         g_strdup (_(CLOSED)));
+    heading (build, "check conductor", _ ("2 One conductor: the cable alone, unplugged"));
+    row (build, "conductor", best_a, best_b, NULL, g_strdup_printf (_ ("off; %s"), cable->ref), g_strdup (_ (CLOSED)));
     const PmInstance *end = &board->instances[pm_board_instance_of (board, best_b)];
     g_autoptr (GArray) near = pm_pin_neighbours (end->part, best_b - end->first_place);
     if (near->len > 0)
       row (build, "conductor", best_a, end->first_place + g_array_index (near, guint32, 0), NULL,
-           g_strdup_printf (_("off; %s"), cable->ref), g_strdup (_(OPEN)));
+           g_strdup_printf (_ ("off; %s"), cable->ref), g_strdup (_ (OPEN)));
     return TRUE;
   }
   return FALSE;
@@ -271,7 +271,7 @@ throws_of (PmListBuild *build, guint s, gboolean *any)
   const PmSwitch *sw = &board->switches[s];
   g_autofree int *positions = g_memdup2 (check->cases[check->usual].positions, sizeof (int) * board->n_switches);
   for (guint at = 0; at < sw->n_positions; at++) {
-    positions[s] = (int) at;
+    positions[s] = (int)at;
     g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD, positions);
     for (guint p = 0; p < sw->n_positions; p++)
       for (guint k = 0; k < sw->positions[p].n_pairs; k++) {
@@ -282,10 +282,10 @@ throws_of (PmListBuild *build, guint s, gboolean *any)
           continue;
         const char *name = sw->positions[at].title != NULL ? sw->positions[at].title : sw->positions[at].name;
         if (!*any)
-          heading (build, "check throws", _("3 Each throw: chips out, board out of the machine"));
+          heading (build, "check throws", _ ("3 Each throw: chips out, board out of the machine"));
         *any = TRUE;
         row (build, "throw", a, b, sw->positions[at].name,
-             g_strdup_printf (_("off; %s: %s"), pm_name_switch (sw), name),
+             g_strdup_printf (_ ("off; %s: %s"), pm_name_switch (sw), name),
              ohms_words (pm_list_ohms (board, nets, a, b)));
       }
   }
@@ -360,8 +360,8 @@ level_row (PmListBuild *build, guint32 place, guint32 ground, guint i, const gui
   int level = held_at (build, nets, place, &pulled);
   if (level >= 0)
     row (build, "control", place, ground, build->check->cases[i].name,
-         g_strdup_printf (_("on, nothing accessed; %s"), build->check->cases[i].name),
-         g_strdup (level > 0 ? _(PULLED_BAND) : _(LOW_BAND)));
+         g_strdup_printf (_ ("on, nothing accessed; %s"), build->check->cases[i].name),
+         g_strdup (level > 0 ? _ (PULLED_BAND) : _ (LOW_BAND)));
 }
 
 static gboolean
@@ -375,7 +375,7 @@ control (PmListBuild *build)
   g_autoptr (GArray) places = control_places (build, nets);
   if (places->len == 0 || ground == PM_NONE)
     return FALSE;
-  heading (build, "check control", _("4 The control level: board in, chips in"));
+  heading (build, "check control", _ ("4 The control level: board in, chips in"));
   for (guint p = 0; p < places->len; p++) {
     guint32 place = g_array_index (places, guint32, p);
     int told[2] = {-1, -1};
@@ -384,14 +384,13 @@ control (PmListBuild *build)
       int level = held_at (build, g_ptr_array_index (nets, i - 1), place, &pulled);
       if (level < 0 || told[level] >= 0)
         continue;
-      told[level] = (int) i;
+      told[level] = (int)i;
       level_row (build, place, ground, i, g_ptr_array_index (nets, i - 1));
     }
     for (guint i = check->n_settings + 1; i < check->n_cases; i++) {
       if (check->cases[i].kind != PM_CASE_REMOVED || p > 0)
         continue;
-      g_autofree guint32 *out =
-          pm_list_nets (build->board, PM_NETS_JOINS | PM_NETS_MACHINE, check->cases[i].positions);
+      g_autofree guint32 *out = pm_list_nets (build->board, PM_NETS_JOINS | PM_NETS_MACHINE, check->cases[i].positions);
       level_row (build, place, ground, i, out);
       break;
     }
@@ -412,8 +411,7 @@ select_pin (const PmBoard *board, const PmDrive *drive, const int *positions, gb
   g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD | PM_NETS_MACHINE, positions);
   *low = !when->high;
   for (guint k = 0; k < instance->part->n_pins; k++)
-    if (nets[instance->first_place + k] == nets[when->place] &&
-        g_ascii_isdigit (instance->part->pins[k].number[0]))
+    if (nets[instance->first_place + k] == nets[when->place] && g_ascii_isdigit (instance->part->pins[k].number[0]))
       return instance->first_place + k;
   return when->place;
 }
@@ -436,16 +434,16 @@ one_select (PmListBuild *build)
         guint32 pin = select_pin (board, &board->drives[d], check->cases[i].positions, &low);
         if (pin == PM_NONE)
           continue;
-        told |= (guint64) 1 << (d % 64);
+        told |= (guint64)1 << (d % 64);
         if (!any)
-          heading (build, "check select", _("5 One select, at the drives: all plugged in"));
+          heading (build, "check select", _ ("5 One select, at the drives: all plugged in"));
         any = TRUE;
         const char *setting = setting_name (check, i), *drive = pm_name_drive (board, d);
-        row (build, "select-at-rest", pin, ground, setting, at (_("on, nothing accessed"), setting),
-             g_strdup (low ? _(HIGH_BAND) : _(LOW_BAND)));
-        g_autofree char *condition = g_strdup_printf (_("%s held on"), board->host.units[u].name);
+        row (build, "select-at-rest", pin, ground, setting, at (_ ("on, nothing accessed"), setting),
+             g_strdup (low ? _ (HIGH_BAND) : _ (LOW_BAND)));
+        g_autofree char *condition = g_strdup_printf (_ ("%s held on"), board->host.units[u].name);
         row (build, "select-on", pin, ground, setting, at (condition, setting),
-             g_strdup_printf (_("%s; lamp of %s on"), low ? _(LOW_BAND) : _(HIGH_BAND), drive));
+             g_strdup_printf (_ ("%s; lamp of %s on"), low ? _ (LOW_BAND) : _ (HIGH_BAND), drive));
       }
   return any;
 }
@@ -456,33 +454,35 @@ void
 pm_list_checks (PmListBuild *build)
 {
   gboolean cables = !build->board->has_board;
-  build->about = g_strdup (_("Five checks find most of what goes wrong, before it can do harm. Write down what you read."));
-  pm_list_add_column (build, "point-a", _("Between"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "point-b", _("and"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "condition", _("Power and setting"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "expected", _("Expected"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "measured", _("Measured"), PM_CELLS_BLANK);
-  pm_list_add_column (build, "pass", _("Pass"), PM_CELLS_TICK);
+  build->about =
+      g_strdup (_ ("Five checks find most of what goes wrong, before it can do harm. Write down what you read."));
+  pm_list_add_column (build, "point-a", _ ("Between"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "point-b", _ ("and"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "condition", _ ("Power and setting"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "expected", _ ("Expected"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "measured", _ ("Measured"), PM_CELLS_BLANK);
+  pm_list_add_column (build, "pass", _ ("Pass"), PM_CELLS_TICK);
   if (!rails (build))
-    pm_list_add_note (build, g_strdup (_("1 Rails: there is no supply on what is built here.")));
+    pm_list_add_note (build, g_strdup (_ ("1 Rails: there is no supply on what is built here.")));
   if (!one_cut (build) && !one_conductor (build))
-    pm_list_add_note (build, cables ? g_strdup (_("2 One cut: there is none."))
-                                    : g_strdup (_("2 One cut: none that reads open in any setting.")));
+    pm_list_add_note (build, cables ? g_strdup (_ ("2 One cut: there is none."))
+                                    : g_strdup (_ ("2 One cut: none that reads open in any setting.")));
   if (!throws (build))
-    pm_list_add_note (build, g_strdup (_("3 Each throw: there is no switch on the board.")));
-  pm_list_add_line (build, PM_ROW_HOLD, g_strdup ("hold power"),
-                    g_strdup (_("Stop: power only when everything above has passed, and off again for every change.")));
+    pm_list_add_note (build, g_strdup (_ ("3 Each throw: there is no switch on the board.")));
+  pm_list_add_line (
+      build, PM_ROW_HOLD, g_strdup ("hold power"),
+      g_strdup (_ ("Stop: power only when everything above has passed, and off again for every change.")));
   if (!control (build))
-    pm_list_add_note (build, g_strdup (_("4 The control level: no chip is told by a switch.")));
+    pm_list_add_note (build, g_strdup (_ ("4 The control level: no chip is told by a switch.")));
   if (!one_select (build))
-    pm_list_add_note (build, g_strdup (_("5 One select: no select reaches a drive for certain.")));
+    pm_list_add_note (build, g_strdup (_ ("5 One select: no select reaches a drive for certain.")));
   else
-    pm_list_add_note (build, g_strdup (_("A meter on a line that pulses shows an average: read with nothing accessed, "
-                                         "or with the select held on.")));
-  pm_list_add_note (build, g_strdup (_("Ohms: below 1 Ω passes, 1 to 10 Ω is a dirty joint, above 10 Ω fails; between "
-                                       "1 and 100 kΩ it is usually a pull-up. Read the ohms: a buzzer sounds too "
-                                       "early.")));
-  pm_list_add_note (build, g_strdup (_("Volts: 0.4 to 0.8 V is low with little margin, 0.8 to 2.0 V is wrong: an open "
-                                       "joint, or two outputs on one line. 3.4 V is a good high of a TTL chip. Above "
-                                       "5.25 V: stop.")));
+    pm_list_add_note (build, g_strdup (_ ("A meter on a line that pulses shows an average: read with nothing accessed, "
+                                          "or with the select held on.")));
+  pm_list_add_note (build, g_strdup (_ ("Ohms: below 1 Ω passes, 1 to 10 Ω is a dirty joint, above 10 Ω fails; between "
+                                        "1 and 100 kΩ it is usually a pull-up. Read the ohms: a buzzer sounds too "
+                                        "early.")));
+  pm_list_add_note (build, g_strdup (_ ("Volts: 0.4 to 0.8 V is low with little margin, 0.8 to 2.0 V is wrong: an open "
+                                        "joint, or two outputs on one line. 3.4 V is a good high of a TTL chip. Above "
+                                        "5.25 V: stop.")));
 }

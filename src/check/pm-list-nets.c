@@ -27,8 +27,8 @@ unite_matings (const PmBoard *board, guint which, guint32 *nets)
 {
   for (guint m = 0; m < board->n_matings; m++) {
     const PmMating *mating = &board->matings[m];
-    gboolean own = board->instances[mating->a].owner == PM_OWNER_BOARD &&
-                   board->instances[mating->b].owner == PM_OWNER_BOARD;
+    gboolean own =
+        board->instances[mating->a].owner == PM_OWNER_BOARD && board->instances[mating->b].owner == PM_OWNER_BOARD;
     if (mating->when == PM_MATING_WITHOUT_BOARD || (which & (own ? PM_NETS_LEADS : PM_NETS_MACHINE)) == 0)
       continue;
     for (guint k = 0; k < mating->n_pairs; k++)
@@ -44,8 +44,7 @@ pm_list_nets (const PmBoard *board, guint which, const int *positions)
     nets[p] = p;
   for (guint j = 0; j < board->n_joins; j++) {
     const PmJoin *join = &board->joins[j];
-    if (join->kind == PM_JOIN_CUT ||
-        (which & (join->owner == PM_OWNER_BOARD ? PM_NETS_JOINS : PM_NETS_MACHINE)) == 0)
+    if (join->kind == PM_JOIN_CUT || (which & (join->owner == PM_OWNER_BOARD ? PM_NETS_JOINS : PM_NETS_MACHINE)) == 0)
       continue;
     for (guint k = 1; k < join->n_places; k++)
       unite (nets, join->places[0], join->places[k]);
@@ -56,7 +55,7 @@ pm_list_nets (const PmBoard *board, guint which, const int *positions)
       unite (nets, board->rails[r].places[0], board->rails[r].places[k]);
   for (guint s = 0; s < board->n_switches && positions != NULL; s++) {
     const PmSwitch *sw = &board->switches[s];
-    if (positions[s] < 0 || (guint) positions[s] >= sw->n_positions ||
+    if (positions[s] < 0 || (guint)positions[s] >= sw->n_positions ||
         (sw->owner != PM_OWNER_BOARD && (which & PM_NETS_MACHINE) == 0))
       continue;
     for (guint k = 0; k < sw->positions[positions[s]].n_pairs; k++)
@@ -69,7 +68,10 @@ pm_list_nets (const PmBoard *board, guint which, const int *positions)
 
 /* ---- ohms */
 
-typedef struct { guint a, b; double ohms; } Branch;
+typedef struct {
+  guint a, b;
+  double ohms;
+} Branch;
 
 static guint
 node_of (GHashTable *nodes, guint32 net)
@@ -132,7 +134,7 @@ pm_list_ohms (const PmBoard *board, const guint32 *nets, guint32 from, guint32 t
   g_autofree gboolean *reached = reached_from (branches, n, b);
   if (!reached[a])
     return INFINITY;
-  g_autofree double *m = g_new0 (double, n * width);
+  g_autofree double *m = g_new0 (double, n *width);
   for (guint k = 0; k < branches->len; k++) {
     const Branch *branch = &g_array_index (branches, Branch, k);
     double g = 1.0 / branch->ohms;
@@ -230,7 +232,8 @@ jumper_use (const PmListBuild *build, const PmDrive *drive, guint32 net)
   const PmSwitch *sw = drive->jumper != PM_NONE ? &build->board->switches[drive->jumper] : NULL;
   for (guint p = 0; sw != NULL && p < sw->n_positions; p++)
     for (guint k = 0; k < sw->positions[p].n_pairs; k++)
-      if (build->in_machine[sw->positions[p].pairs[k].a] == net || build->in_machine[sw->positions[p].pairs[k].b] == net)
+      if (build->in_machine[sw->positions[p].pairs[k].a] == net ||
+          build->in_machine[sw->positions[p].pairs[k].b] == net)
         return sw->positions[p].title != NULL ? sw->positions[p].title : sw->positions[p].name;
   return NULL;
 }
@@ -239,7 +242,7 @@ static void
 add_use (GPtrArray *uses, const char *use)
 {
   if (use != NULL && !g_ptr_array_find_with_equal_func (uses, use, g_str_equal, NULL))
-    g_ptr_array_add (uses, (gpointer) use);
+    g_ptr_array_add (uses, (gpointer)use);
 }
 
 char *
@@ -267,7 +270,7 @@ pm_list_use (const PmListBuild *build, guint32 place, gboolean *given)
   if (uses->len == 0)
     return NULL;
   g_ptr_array_add (uses, NULL);
-  return g_strjoinv (" / ", (char **) uses->pdata);
+  return g_strjoinv (" / ", (char **)uses->pdata);
 }
 
 /* The board sits in a drive's cable, not at a chip: so its sides are called. */
@@ -292,9 +295,9 @@ pm_list_side (const PmListBuild *build, guint32 place)
   const char *name = board->host.lines[line].name;
   if (board->joins[j].kind == PM_JOIN_THROUGH)
     return g_strdup (name);
-  return g_strdup_printf (board->joins[j].places[0] == place ? _("%s, machine side")
-                          : sits_in_cable (board)            ? _("%s, drive side")
-                                                             : _("%s, chip side"),
+  return g_strdup_printf (board->joins[j].places[0] == place ? _ ("%s, machine side")
+                          : sits_in_cable (board)            ? _ ("%s, drive side")
+                                                             : _ ("%s, chip side"),
                           name);
 }
 
@@ -361,7 +364,7 @@ pm_list_pin (const PmBoard *board, guint32 place)
   g_autofree char *number = pm_list_number (board, place);
   if (instance->owner == PM_OWNER_HOST)
     return g_strdup_printf ("%s (%s)", g_str_has_prefix (number, "host.") ? number + 5 : number,
-                            instance->title != NULL ? instance->title : _("in the machine"));
+                            instance->title != NULL ? instance->title : _ ("in the machine"));
   if (instance->owner == PM_OWNER_DRIVE)
     return pm_name_place (board, place);
   return g_str_equal (pin->number, pin->name) ? g_steal_pointer (&number)

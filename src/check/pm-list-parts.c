@@ -9,7 +9,9 @@
 #include <string.h>
 
 /* Parts that are bought as one. */
-typedef struct { GArray *instances; /* guint */ } Item;
+typedef struct {
+  GArray *instances; /* guint */
+} Item;
 
 static void
 item_free (Item *item)
@@ -22,9 +24,10 @@ item_free (Item *item)
 static guint
 rank_of (const PmInstance *instance)
 {
-  static const PmPartType order[] = {PM_PART_LOGIC, PM_PART_CHIP, PM_PART_SOCKET, PM_PART_PINS, PM_PART_CONNECTOR,
-                                     PM_PART_SWITCH, PM_PART_JUMPER, PM_PART_RESISTOR, PM_PART_NETWORK,
-                                     PM_PART_CAPACITOR, PM_PART_DIODE, PM_PART_LED, PM_PART_CABLE};
+  static const PmPartType order[] = {PM_PART_LOGIC,     PM_PART_CHIP,      PM_PART_SOCKET, PM_PART_PINS,
+                                     PM_PART_CONNECTOR, PM_PART_SWITCH,    PM_PART_JUMPER, PM_PART_RESISTOR,
+                                     PM_PART_NETWORK,   PM_PART_CAPACITOR, PM_PART_DIODE,  PM_PART_LED,
+                                     PM_PART_CABLE};
   for (guint k = 0; k < G_N_ELEMENTS (order); k++)
     if (order[k] == instance->part->type)
       return k;
@@ -53,15 +56,15 @@ by_letters (const char *a, const char *b)
 static int
 by_ref (gconstpointer a, gconstpointer b, gpointer board)
 {
-  return by_letters (((const PmBoard *) board)->instances[*(const guint *) a].ref,
-                     ((const PmBoard *) board)->instances[*(const guint *) b].ref);
+  return by_letters (((const PmBoard *)board)->instances[*(const guint *)a].ref,
+                     ((const PmBoard *)board)->instances[*(const guint *)b].ref);
 }
 
 static int
 by_item (gconstpointer a, gconstpointer b, gpointer board)
 {
   const PmBoard *of = board;
-  const Item *x = *(const Item *const *) a, *y = *(const Item *const *) b;
+  const Item *x = *(const Item *const *)a, *y = *(const Item *const *)b;
   const PmInstance *p = &of->instances[g_array_index (x->instances, guint, 0)],
                    *q = &of->instances[g_array_index (y->instances, guint, 0)];
   guint m = rank_of (p), n = rank_of (q);
@@ -71,13 +74,13 @@ by_item (gconstpointer a, gconstpointer b, gpointer board)
 static GPtrArray *
 items_of (const PmBoard *board)
 {
-  GPtrArray *items = g_ptr_array_new_with_free_func ((GDestroyNotify) item_free);
+  GPtrArray *items = g_ptr_array_new_with_free_func ((GDestroyNotify)item_free);
   for (guint i = 0; i < board->n_instances; i++) {
     Item *item = NULL;
     if (!pm_list_is_built (board, i))
       continue;
     for (guint k = 0; k < items->len && item == NULL; k++)
-      if (is_same (&board->instances[g_array_index (((Item *) g_ptr_array_index (items, k))->instances, guint, 0)],
+      if (is_same (&board->instances[g_array_index (((Item *)g_ptr_array_index (items, k))->instances, guint, 0)],
                    &board->instances[i]))
         item = g_ptr_array_index (items, k);
     if (item == NULL) {
@@ -88,8 +91,8 @@ items_of (const PmBoard *board)
     g_array_append_val (item->instances, i);
   }
   for (guint k = 0; k < items->len; k++)
-    g_array_sort_with_data (((Item *) g_ptr_array_index (items, k))->instances, by_ref, (gpointer) board);
-  g_ptr_array_sort_with_data (items, by_item, (gpointer) board);
+    g_array_sort_with_data (((Item *)g_ptr_array_index (items, k))->instances, by_ref, (gpointer)board);
+  g_ptr_array_sort_with_data (items, by_item, (gpointer)board);
   return items;
 }
 
@@ -103,8 +106,8 @@ letters_of (const PmBoard *board, const GArray *instances)
     gsize n = strcspn (ref, "0123456789");
     guint last = k;
     while (last + 1 < instances->len) {
-      g_autofree char *next = g_strdup_printf (
-          "%.*s%" G_GINT64_FORMAT, (int) n, ref, g_ascii_strtoll (ref + n, NULL, 10) + (gint64) (last + 1 - k));
+      g_autofree char *next = g_strdup_printf ("%.*s%" G_GINT64_FORMAT, (int)n, ref,
+                                               g_ascii_strtoll (ref + n, NULL, 10) + (gint64)(last + 1 - k));
       if (!g_str_equal (next, board->instances[g_array_index (instances, guint, last + 1)].ref))
         break;
       last++;
@@ -130,7 +133,7 @@ number_for (const PmListOptions *options, const PmInstance *instance, guint each
   guint all = each * options->n_boards;
   if (options->spares == 0 || !is_small (instance->part->type))
     return all;
-  return all + MAX (1, (guint) ceil (all * options->spares / 100.0 - 1e-9));
+  return all + MAX (1, (guint)ceil (all * options->spares / 100.0 - 1e-9));
 }
 
 static char *
@@ -168,7 +171,7 @@ alternates_words (const GArray *alternates, const GArray *instances)
         g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", one->type);
     }
     if (text->len > 0)
-      return g_strdup_printf (better > 0 ? _("%s: better") : _("%s: as good"), text->str);
+      return g_strdup_printf (better > 0 ? _ ("%s: better") : _ ("%s: as good"), text->str);
   }
   return NULL;
 }
@@ -192,8 +195,8 @@ socket_note (PmListBuild *build)
                             chip->part->package != NULL ? chip->part->package : "?");
   }
   if (text->len > 0)
-    pm_list_add_note (build, g_strdup_printf (_("Not counted: a socket for each chip, so that it can be taken out for "
-                                                "the checks: %s."),
+    pm_list_add_note (build, g_strdup_printf (_ ("Not counted: a socket for each chip, so that it can be taken out for "
+                                                 "the checks: %s."),
                                               text->str));
 }
 
@@ -205,11 +208,11 @@ lead_notes (PmListBuild *build)
     const PmMating *mating = &board->matings[m];
     if (pm_list_is_built (board, mating->a) && pm_list_is_built (board, mating->b) &&
         board->instances[mating->a].part->type == PM_PART_SWITCH)
-      pm_list_add_note (build, g_strdup_printf (ngettext ("Not counted: a plug with %u place for %s and the lead to %s.",
-                                                          "Not counted: a plug with %u places for %s and the lead to %s.",
-                                                          mating->n_pairs),
-                                                mating->n_pairs, board->instances[mating->b].ref,
-                                                board->instances[mating->a].ref));
+      pm_list_add_note (
+          build,
+          g_strdup_printf (ngettext ("Not counted: a plug with %u place for %s and the lead to %s.",
+                                     "Not counted: a plug with %u places for %s and the lead to %s.", mating->n_pairs),
+                           mating->n_pairs, board->instances[mating->b].ref, board->instances[mating->a].ref));
   }
   for (guint i = 0; i < board->n_instances; i++) {
     if (board->instances[i].owner != PM_OWNER_CABLE || !pm_list_is_built (board, i))
@@ -230,41 +233,42 @@ pm_list_parts (PmListBuild *build)
   const PmListOptions *options = &build->options;
   g_autoptr (GPtrArray) items = items_of (board);
   g_autoptr (GArray) alternates = pm_alternates_find (build->check, build->cancellable);
-  g_autofree char *all = g_strdup_printf (ngettext ("For %u board", "For %u boards", options->n_boards),
-                                          options->n_boards);
-  pm_list_add_column (build, "item", _("Item"), PM_CELLS_NUMBER);
-  pm_list_add_column (build, "letters", _("Letters"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "each", _("Each"), PM_CELLS_NUMBER);
+  g_autofree char *all =
+      g_strdup_printf (ngettext ("For %u board", "For %u boards", options->n_boards), options->n_boards);
+  pm_list_add_column (build, "item", _ ("Item"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "letters", _ ("Letters"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "each", _ ("Each"), PM_CELLS_NUMBER);
   pm_list_add_column (build, "all", all, PM_CELLS_NUMBER);
-  pm_list_add_column (build, "description", _("Description"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "value", _("Value"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "package", _("Package"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "alternates", _("Also"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "price", _("Price"), PM_CELLS_BLANK);
+  pm_list_add_column (build, "description", _ ("Description"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "value", _ ("Value"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "package", _ ("Package"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "alternates", _ ("Also"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "price", _ ("Price"), PM_CELLS_BLANK);
   for (guint k = 0; k < items->len; k++) {
-    const GArray *instances = ((Item *) g_ptr_array_index (items, k))->instances;
+    const GArray *instances = ((Item *)g_ptr_array_index (items, k))->instances;
     const PmInstance *first = &board->instances[g_array_index (instances, guint, 0)];
     char **cells = pm_list_add_row (build, g_strdup_printf ("part %s", first->ref));
     pm_list_set (cells, ITEM, g_strdup_printf ("%u", k + 1));
     pm_list_set (cells, LETTERS, letters_of (board, instances));
     pm_list_set (cells, EACH, g_strdup_printf ("%u", instances->len));
     pm_list_set (cells, ALL, g_strdup_printf ("%u", number_for (options, first, instances->len)));
-    pm_list_set (cells, DESCRIPTION, first->part->type == PM_PART_CABLE ? g_strdup (_("ribbon cable"))
-                                                                        : g_strdup (first->part->title));
+    pm_list_set (cells, DESCRIPTION,
+                 first->part->type == PM_PART_CABLE ? g_strdup (_ ("ribbon cable")) : g_strdup (first->part->title));
     pm_list_set (cells, VALUE, value_words (first));
     pm_list_set (cells, PACKAGE, g_strdup (first->part->package));
     if (first->part->type == PM_PART_LOGIC)
       pm_list_set (cells, ALTERNATES, alternates_words (alternates, instances));
   }
   if (items->len == 0)
-    pm_list_add_note (build, g_strdup (_("Nothing to buy: only jumpers are set.")));
+    pm_list_add_note (build, g_strdup (_ ("Nothing to buy: only jumpers are set.")));
   if (options->spares > 0)
-    pm_list_add_note (build, g_strdup_printf (_("With %u %% more of the small parts, one at least of each."),
-                                              options->spares));
+    pm_list_add_note (
+        build, g_strdup_printf (_ ("With %u %% more of the small parts, one at least of each."), options->spares));
   socket_note (build);
   lead_notes (build);
   if (alternates->len > 0)
-    pm_list_add_note (build, g_strdup (_("As good, better: put in and the whole board checked again; time is not judged.")));
+    pm_list_add_note (build,
+                      g_strdup (_ ("As good, better: put in and the whole board checked again; time is not judged.")));
 }
 
 /* ---- other chips */
@@ -274,11 +278,11 @@ pm_list_alternates (PmListBuild *build)
 {
   const PmBoard *board = build->board;
   g_autoptr (GArray) alternates = pm_alternates_find (build->check, build->cancellable);
-  pm_list_add_column (build, "place", _("Place"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "in-the-file", _("In the file"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "other", _("Instead"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "verdict", _("Verdict"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "what", _("What"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "place", _ ("Place"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "in-the-file", _ ("In the file"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "other", _ ("Instead"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "verdict", _ ("Verdict"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "what", _ ("What"), PM_CELLS_TEXT);
   g_autoptr (GString) others = g_string_new (NULL);
   for (guint i = 0; i < alternates->len; i++) {
     const PmAlternate *one = &g_array_index (alternates, PmAlternate, i);
@@ -295,16 +299,16 @@ pm_list_alternates (PmListBuild *build)
     pm_list_set (cells, 4, g_strdup (one->why));
   }
   if (g_cancellable_is_cancelled (build->cancellable))
-    pm_list_add_note (build, g_strdup (_("Stopped before all were tried.")));
+    pm_list_add_note (build, g_strdup (_ ("Stopped before all were tried.")));
   else if (alternates->len == 0)
-    pm_list_add_note (build, g_strdup (_("The board has no logic chip.")));
+    pm_list_add_note (build, g_strdup (_ ("The board has no logic chip.")));
   if (alternates->len == 0)
     return;
   if (others->len > 0)
-    pm_list_add_note (build, g_strdup_printf (_("The same pins, but they do something else: %s."), others->str));
-  build->about = g_strdup (_("Each chip was put into its place and the whole board checked again, with every setting "
-                             "and variation."));
-  pm_list_add_note (build, g_strdup (_("As good: nothing is found that is not found with the chip in the file. Judged "
-                                       "are routes, collisions, and lows and highs as far as the families give "
-                                       "figures; not judged are time, other currents and margins.")));
+    pm_list_add_note (build, g_strdup_printf (_ ("The same pins, but they do something else: %s."), others->str));
+  build->about = g_strdup (_ ("Each chip was put into its place and the whole board checked again, with every setting "
+                              "and variation."));
+  pm_list_add_note (build, g_strdup (_ ("As good: nothing is found that is not found with the chip in the file. Judged "
+                                        "are routes, collisions, and lows and highs as far as the families give "
+                                        "figures; not judged are time, other currents and margins.")));
 }

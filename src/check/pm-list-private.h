@@ -45,7 +45,7 @@ void   pm_list_checks      (PmListBuild *build);
 typedef enum {
   PM_NETS_JOINS   = 1 << 0,     /* the board's own joins and wires, pins straight through */
   PM_NETS_LEADS   = 1 << 1,     /* parts of the board that are plugged into the board */
-  PM_NETS_MACHINE = 1 << 2,     /* what is joined and plugged in the machine, the drives and the cables, with the board in */
+  PM_NETS_MACHINE = 1 << 2,     /* what is joined and plugged in machine, drives and cables, with the board in */
 } PmNets;
 #define PM_NETS_BOARD (PM_NETS_JOINS | PM_NETS_LEADS)
 /* Per place the lowest place of its piece of metal. positions: contacts of switches that are closed ([n_switches]; -1 =
@@ -73,7 +73,7 @@ char    *pm_list_side      (const PmListBuild *build, guint32 place);
 char    *pm_list_use       (const PmListBuild *build, guint32 place, gboolean *given);
 /* Parts a builder holds in hand: the board's own and its cables. */
 gboolean pm_list_is_built  (const PmBoard *board, guint instance);
-/* "X1.11", "U1.2 (1A)", "U7.20 (port chip)", "pin 10 of Inside": by the number that is printed at the pin. g_free. */
+/* "X1.11", "U1.2 (1A)", "U7.20 (port chip)", "pin 10 of Inside": by the number printed at the pin. g_free. */
 char    *pm_list_pin       (const PmBoard *board, guint32 place);
 /* By number only, stable: "U1.2". g_free. */
 char    *pm_list_number    (const PmBoard *board, guint32 place);

@@ -8,12 +8,14 @@
 
 /* ---- colours: IEC 60757, letters in the order in which combinations are joined */
 
-static const struct { const char *letters, *word; } PM_COLOURS[] = {
-  {"BK", "black"}, {"BN", "brown"},  {"RD", "red"},    {"OG", "orange"}, {"YE", "yellow"},    {"GN", "green"},
-  {"BU", "blue"},  {"VT", "violet"}, {"GY", "grey"},   {"WH", "white"},  {"PK", "pink"},      {"GD", "gold"},
-  {"TQ", "turquoise"}, {"SR", "silver"}, {"BN", "braun"}, {"BK", "schwarz"}, {"RD", "rot"},   {"YE", "gelb"},
-  {"GN", "grün"}, {"BU", "blau"}, {"VT", "violett"}, {"GY", "grau"}, {"WH", "weiß"}, {"GY", "gray"}};
-#define N_COLOURS 14  /* those of the standard, in its order */
+static const struct {
+  const char *letters, *word;
+} PM_COLOURS[] = {{"BK", "black"},   {"BN", "brown"}, {"RD", "red"},       {"OG", "orange"}, {"YE", "yellow"},
+                  {"GN", "green"},   {"BU", "blue"},  {"VT", "violet"},    {"GY", "grey"},   {"WH", "white"},
+                  {"PK", "pink"},    {"GD", "gold"},  {"TQ", "turquoise"}, {"SR", "silver"}, {"BN", "braun"},
+                  {"BK", "schwarz"}, {"RD", "rot"},   {"YE", "gelb"},      {"GN", "grün"},   {"BU", "blau"},
+                  {"VT", "violett"}, {"GY", "grau"},  {"WH", "weiß"},      {"GY", "gray"}};
+#define N_COLOURS 14 /* those of the standard, in its order */
 
 static int
 colour_of (const char *word)
@@ -24,7 +26,7 @@ colour_of (const char *word)
       continue;
     for (guint k = 0; k < N_COLOURS; k++)
       if (g_str_equal (PM_COLOURS[k].letters, PM_COLOURS[i].letters))
-        return (int) k;
+        return (int)k;
   }
   return -1;
 }
@@ -82,20 +84,25 @@ rank_of (const PmBoard *board, guint32 place)
   switch (instance->part->type) {
   case PM_PART_CONNECTOR:
   case PM_PART_SOCKET:
-  case PM_PART_PINS: return 1;
+  case PM_PART_PINS:
+    return 1;
   case PM_PART_SWITCH:
-  case PM_PART_JUMPER: return 2;
+  case PM_PART_JUMPER:
+    return 2;
   case PM_PART_LOGIC:
-  case PM_PART_CHIP: return 3;
-  case PM_PART_CAPACITOR: return 4; /* at its chip */
-  default: return 5;
+  case PM_PART_CHIP:
+    return 3;
+  case PM_PART_CAPACITOR:
+    return 4; /* at its chip */
+  default:
+    return 5;
   }
 }
 
 static int
 by_rank (gconstpointer a, gconstpointer b, gpointer board)
 {
-  guint32 x = *(const guint32 *) a, y = *(const guint32 *) b;
+  guint32 x = *(const guint32 *)a, y = *(const guint32 *)b;
   guint rank_x = rank_of (board, x), rank_y = rank_of (board, y);
   return rank_x != rank_y ? (rank_x < rank_y ? -1 : 1) : x < y ? -1 : x > y;
 }
@@ -104,7 +111,8 @@ GArray *
 pm_list_wires_of (const PmBoard *board)
 {
   GArray *wires = g_array_new (FALSE, FALSE, sizeof (PmWire));
-  g_autofree guint32 *nets = g_new (guint32, MAX (board->n_places, 1)), *join_of = g_new (guint32, MAX (board->n_places, 1));
+  g_autofree guint32 *nets = g_new (guint32, MAX (board->n_places, 1)),
+                     *join_of = g_new (guint32, MAX (board->n_places, 1));
   g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
   for (guint32 p = 0; p < board->n_places; p++) {
     nets[p] = p;
@@ -124,7 +132,7 @@ pm_list_wires_of (const PmBoard *board)
   for (guint32 p = 0; p < board->n_places; p++)
     nets[p] = p;
   g_autofree gboolean *done = g_new0 (gboolean, MAX (board->n_places, 1));
-  g_array_sort_with_data (places, by_rank, (gpointer) board);
+  g_array_sort_with_data (places, by_rank, (gpointer)board);
   for (guint first = 0; first < places->len; first++) {
     guint32 start = g_array_index (places, guint32, first), net = root (wanted, start), tail = start;
     if (done[net])
@@ -186,14 +194,14 @@ lead_rows (PmListBuild *build, const PmMating *mating, guint *number)
   const PmInstance *part = &board->instances[mating->a], *into = &board->instances[mating->b];
   g_autofree char *name = pm_name_instance (board, mating->a);
   pm_list_add_line (build, PM_ROW_HEADING, g_strdup_printf ("lead %s", part->ref),
-                    g_strdup_printf (_("Lead of %s, with a plug for %s"), name, into->ref));
+                    g_strdup_printf (_ ("Lead of %s, with a plug for %s"), name, into->ref));
   for (guint k = 0; k < mating->n_pairs; k++) {
     g_autofree char *a = pm_list_number (board, mating->pairs[k].a), *b = pm_list_number (board, mating->pairs[k].b);
     char **cells = pm_list_add_row (build, g_strdup_printf ("lead %s %s", a, b));
     pm_list_set (cells, WIRE, g_strdup_printf ("%u", ++*number));
     pm_list_set (cells, SIGNAL, pm_list_signal (build, mating->pairs[k].b));
     pm_list_set (cells, FROM, pm_list_pin (board, mating->pairs[k].a));
-    pm_list_set (cells, TO, g_strdup_printf (_("plug of %s"), b));
+    pm_list_set (cells, TO, g_strdup_printf (_ ("plug of %s"), b));
   }
 }
 
@@ -211,20 +219,20 @@ pm_list_wires (PmListBuild *build)
   g_autoptr (GArray) wires = pm_list_wires_of (board);
   guint number = 0, n_through = 0;
   gboolean leads = FALSE;
-  pm_list_add_column (build, "wire", _("Wire"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "signal", _("Signal"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "from", _("From"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "to", _("To"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "colour", _("Colour"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "gauge", _("Gauge"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "length", _("Length"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "termination", _("Ends"), PM_CELLS_BLANK);
-  pm_list_add_column (build, "fitted", _("Fitted"), PM_CELLS_TICK);
-  pm_list_add_column (build, "checked", _("Checked"), PM_CELLS_TICK);
+  pm_list_add_column (build, "wire", _ ("Wire"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "signal", _ ("Signal"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "from", _ ("From"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "to", _ ("To"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "colour", _ ("Colour"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "gauge", _ ("Gauge"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "length", _ ("Length"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "termination", _ ("Ends"), PM_CELLS_BLANK);
+  pm_list_add_column (build, "fitted", _ ("Fitted"), PM_CELLS_TICK);
+  pm_list_add_column (build, "checked", _ ("Checked"), PM_CELLS_TICK);
   for (guint m = 0; m < board->n_matings; m++)
     leads |= is_lead (board, &board->matings[m]);
   if (leads && wires->len > 0)
-    pm_list_add_line (build, PM_ROW_HEADING, g_strdup ("board"), g_strdup (_("On the board")));
+    pm_list_add_line (build, PM_ROW_HEADING, g_strdup ("board"), g_strdup (_ ("On the board")));
   for (guint i = 0; i < wires->len; i++)
     wire_row (build, &g_array_index (wires, PmWire, i), ++number);
   for (guint m = 0; m < board->n_matings; m++)
@@ -233,19 +241,18 @@ pm_list_wires (PmListBuild *build)
   for (guint j = 0; j < board->n_joins; j++)
     n_through += board->joins[j].kind == PM_JOIN_THROUGH;
   if (number == 0)
-    pm_list_add_note (build, g_strdup (_("There is nothing to wire: the cables are in the cable table.")));
+    pm_list_add_note (build, g_strdup (_ ("There is nothing to wire: the cables are in the cable table.")));
   else
     pm_list_add_note (build, g_strdup_printf (ngettext ("%u wire.", "%u wires.", number), number));
   if (n_through > 0)
-    pm_list_add_note (build,
-                      g_strdup_printf (ngettext ("Not listed: %u pin that goes straight through from %s to %s.",
-                                                 "Not listed: %u pins that go straight through from %s to %s.",
-                                                 n_through),
-                                       n_through, board->instances[board->plug].ref, board->instances[board->socket].ref));
+    pm_list_add_note (
+        build, g_strdup_printf (ngettext ("Not listed: %u pin that goes straight through from %s to %s.",
+                                          "Not listed: %u pins that go straight through from %s to %s.", n_through),
+                                n_through, board->instances[board->plug].ref, board->instances[board->socket].ref));
   if (number > 0)
-    pm_list_add_note (build, g_strdup (_("Wires of one signal run from pin to pin in the order listed. Colours by the "
-                                         "letters of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN "
-                                         "green, BU blue, VT violet, GY grey, WH white.")));
+    pm_list_add_note (build, g_strdup (_ ("Wires of one signal run from pin to pin in the order listed. Colours by the "
+                                          "letters of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN "
+                                          "green, BU blue, VT violet, GY grey, WH white.")));
 }
 
 /* ---- cables */
@@ -259,7 +266,7 @@ end_clear (PmListEnd *end)
 static int
 by_line (gconstpointer a, gconstpointer b)
 {
-  return (int) ((const PmListEnd *) a)->line - (int) ((const PmListEnd *) b)->line;
+  return (int)((const PmListEnd *)a)->line - (int)((const PmListEnd *)b)->line;
 }
 
 GArray *
@@ -267,7 +274,7 @@ pm_list_ends_of (const PmBoard *board, guint cable)
 {
   GArray *ends = g_array_new (FALSE, FALSE, sizeof (PmListEnd));
   guint n = board->instances[cable].part->n_pins;
-  g_array_set_clear_func (ends, (GDestroyNotify) end_clear);
+  g_array_set_clear_func (ends, (GDestroyNotify)end_clear);
   for (guint m = 0; m < board->n_matings; m++) {
     const PmMating *mating = &board->matings[m];
     if ((mating->a != cable && mating->b != cable) || (board->has_board && mating->when == PM_MATING_WITHOUT_BOARD))
@@ -297,8 +304,7 @@ end_name (const PmBoard *board, guint at)
 static const char *
 pin_at (const PmBoard *board, const PmListEnd *end, guint conductor)
 {
-  return end->pins[conductor] == PM_NONE ? NULL
-                                         : board->instances[end->at].part->pins[end->pins[conductor]].number;
+  return end->pins[conductor] == PM_NONE ? NULL : board->instances[end->at].part->pins[end->pins[conductor]].number;
 }
 
 /* "straight", or where it comes out at another pin than at the first end. */
@@ -314,10 +320,10 @@ way_words (const PmBoard *board, const GArray *ends, guint conductor, guint *n_c
       continue;
     g_autofree char *name = end_name (board, end->at);
     g_string_append (text, text->len > 0 ? "; " : "");
-    g_string_append_printf (text, pin == NULL ? _("not joined at %s") : _("crossed at %s"), name);
+    g_string_append_printf (text, pin == NULL ? _ ("not joined at %s") : _ ("crossed at %s"), name);
   }
   *n_crossed += text->len > 0;
-  return g_strdup (text->len > 0 ? text->str : _("straight"));
+  return g_strdup (text->len > 0 ? text->str : _ ("straight"));
 }
 
 static guint
@@ -331,7 +337,7 @@ cable_rows (PmListBuild *build, guint cable, guint n_ends)
   guint n_crossed = 0;
   for (guint e = 0; e < ends->len; e++) {
     g_autofree char *at = end_name (board, g_array_index (ends, PmListEnd, e).at);
-    g_string_append_printf (heading, "%s%c = %s", e > 0 ? ", " : ": ", 'A' + (int) MIN (e, 25), at);
+    g_string_append_printf (heading, "%s%c = %s", e > 0 ? ", " : ": ", 'A' + (int)MIN (e, 25), at);
   }
   pm_list_add_line (build, PM_ROW_HEADING, g_strdup_printf ("cable %s", instance->ref), g_strdup (heading->str));
   for (guint k = 0; k < instance->part->n_pins; k++) {
@@ -356,30 +362,30 @@ pm_list_cables (PmListBuild *build)
       n_ends = MAX (n_ends, ends->len);
       n_cables++;
     }
-  pm_list_add_column (build, "conductor", _("Conductor"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "conductor", _ ("Conductor"), PM_CELLS_NUMBER);
   for (guint e = 0; e < n_ends; e++) {
-    g_autofree char *id = g_strdup_printf ("pin-%c", 'a' + (int) MIN (e, 25));
-    g_autofree char *title = g_strdup_printf (_("Pin %c"), 'A' + (int) MIN (e, 25));
+    g_autofree char *id = g_strdup_printf ("pin-%c", 'a' + (int)MIN (e, 25));
+    g_autofree char *title = g_strdup_printf (_ ("Pin %c"), 'A' + (int)MIN (e, 25));
     pm_list_add_column (build, id, title, PM_CELLS_NUMBER);
   }
-  pm_list_add_column (build, "signal", _("Signal"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "way", _("Straight or crossed"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "checked", _("Checked"), PM_CELLS_TICK);
+  pm_list_add_column (build, "signal", _ ("Signal"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "way", _ ("Straight or crossed"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "checked", _ ("Checked"), PM_CELLS_TICK);
   if (n_cables == 0) {
-    pm_list_add_note (build, g_strdup (_("The file has no cable of its own.")));
+    pm_list_add_note (build, g_strdup (_ ("The file has no cable of its own.")));
     return;
   }
   for (guint i = 0; i < board->n_instances; i++) {
     if (board->instances[i].owner != PM_OWNER_CABLE || !pm_list_is_built (board, i))
       continue;
     guint n = cable_rows (build, i, n_ends);
-    pm_list_add_note (build,
-                      n == 0 ? g_strdup_printf (_("%s: every conductor meets the same pin at every end."),
-                                                board->instances[i].ref)
-                             : g_strdup_printf (ngettext ("%s: %u conductor does not come out at the same pin.",
-                                                          "%s: %u conductors do not come out at the same pin.", n),
-                                                board->instances[i].ref, n));
+    pm_list_add_note (build, n == 0
+                                 ? g_strdup_printf (_ ("%s: every conductor meets the same pin at every end."),
+                                                    board->instances[i].ref)
+                                 : g_strdup_printf (ngettext ("%s: %u conductor does not come out at the same pin.",
+                                                              "%s: %u conductors do not come out at the same pin.", n),
+                                                    board->instances[i].ref, n));
   }
-  pm_list_add_note (build, g_strdup (_("The stripe of the ribbon is conductor 1. Each connector is seen onto its open "
-                                       "face, where the pins go in; a mark on it shows pin 1.")));
+  pm_list_add_note (build, g_strdup (_ ("The stripe of the ribbon is conductor 1. Each connector is seen onto its open "
+                                        "face, where the pins go in; a mark on it shows pin 1.")));
 }

@@ -14,15 +14,15 @@ static const struct {
   const char *id, *title;
   void (*fill) (PmListBuild *build);
 } PM_LISTS[PM_N_LISTS] = {
-  [PM_LIST_RESULTS] = {"results", N_("Comparison of results"), pm_list_results},
-  [PM_LIST_FINDINGS] = {"findings", N_("Findings"), pm_list_findings},
-  [PM_LIST_PINS] = {"pins", N_("Pin table"), pm_list_pins},
-  [PM_LIST_WIRES] = {"wires", N_("Wire list"), pm_list_wires},
-  [PM_LIST_CABLES] = {"cables", N_("Cable table"), pm_list_cables},
-  [PM_LIST_PARTS] = {"parts", N_("Parts list"), pm_list_parts},
-  [PM_LIST_ALTERNATES] = {"alternates", N_("Other chips that fit"), pm_list_alternates},
-  [PM_LIST_STEPS] = {"steps", N_("Build steps"), pm_list_steps},
-  [PM_LIST_CHECKS] = {"checks", N_("Five checks with a meter"), pm_list_checks},
+    [PM_LIST_RESULTS] = {"results", N_ ("Comparison of results"), pm_list_results},
+    [PM_LIST_FINDINGS] = {"findings", N_ ("Findings"), pm_list_findings},
+    [PM_LIST_PINS] = {"pins", N_ ("Pin table"), pm_list_pins},
+    [PM_LIST_WIRES] = {"wires", N_ ("Wire list"), pm_list_wires},
+    [PM_LIST_CABLES] = {"cables", N_ ("Cable table"), pm_list_cables},
+    [PM_LIST_PARTS] = {"parts", N_ ("Parts list"), pm_list_parts},
+    [PM_LIST_ALTERNATES] = {"alternates", N_ ("Other chips that fit"), pm_list_alternates},
+    [PM_LIST_STEPS] = {"steps", N_ ("Build steps"), pm_list_steps},
+    [PM_LIST_CHECKS] = {"checks", N_ ("Five checks with a meter"), pm_list_checks},
 };
 
 const char *
@@ -36,14 +36,14 @@ pm_list_kind (const char *id)
 {
   for (guint i = 0; i < PM_N_LISTS; i++)
     if (g_str_equal (PM_LISTS[i].id, id))
-      return (int) i;
+      return (int)i;
   return -1;
 }
 
 const char *
 pm_list_kind_title (PmListKind kind)
 {
-  return _(PM_LISTS[kind].title);
+  return _ (PM_LISTS[kind].title);
 }
 
 /* ---- filling */
@@ -91,8 +91,8 @@ pm_list_add_note (PmListBuild *build, char *text)
 PmList *
 pm_list_new (const PmCheck *check, PmListKind kind, const PmListOptions *options, GCancellable *cancellable)
 {
-  PmListBuild build = {.check = check, .board = check->board, .options = PM_LIST_OPTIONS_USUAL,
-                       .cancellable = cancellable};
+  PmListBuild build = {
+      .check = check, .board = check->board, .options = PM_LIST_OPTIONS_USUAL, .cancellable = cancellable};
   if (options != NULL)
     build.options = *options;
   build.options.n_boards = MAX (build.options.n_boards, 1);
@@ -111,14 +111,14 @@ pm_list_new (const PmCheck *check, PmListKind kind, const PmListOptions *options
   PmList *list = g_new0 (PmList, 1);
   list->kind = kind;
   list->id = PM_LISTS[kind].id;
-  list->title = g_strdup (_(PM_LISTS[kind].title));
+  list->title = g_strdup (_ (PM_LISTS[kind].title));
   list->about = build.about;
   list->n_columns = build.columns->len;
-  list->columns = (PmListColumn *) g_array_free (build.columns, FALSE);
+  list->columns = (PmListColumn *)g_array_free (build.columns, FALSE);
   list->n_rows = build.rows->len;
-  list->rows = (PmListRow *) g_array_free (build.rows, FALSE);
+  list->rows = (PmListRow *)g_array_free (build.rows, FALSE);
   g_ptr_array_add (build.notes, NULL);
-  list->notes = (char **) g_ptr_array_free (build.notes, FALSE);
+  list->notes = (char **)g_ptr_array_free (build.notes, FALSE);
   return list;
 }
 
@@ -149,27 +149,53 @@ static const char *
 cell_text (const PmList *list, guint r, guint c)
 {
   switch (list->columns[c].kind) {
-  case PM_CELLS_TICK: return "[ ]";
-  case PM_CELLS_BLANK: return "........";
+  case PM_CELLS_TICK:
+    return "[ ]";
+  case PM_CELLS_BLANK:
+    return "........";
   case PM_CELLS_TEXT:
   case PM_CELLS_NUMBER:
-  default: return list->rows[r].cells[c];
+  default:
+    return list->rows[r].cells[c];
   }
 }
 
-/* Columns as wide as their widest cell, but words no wider than cap. */
 static guint
-measure (const PmList *list, guint cap, guint *widths)
+longest_word (const char *text)
+{
+  g_auto (GStrv) words = g_strsplit_set (text, " \n", -1);
+  guint longest = 0;
+  for (guint w = 0; words[w] != NULL; w++)
+    longest = MAX (longest, pm_text_columns (words[w]));
+  return longest;
+}
+
+/* widths: of the widest cell; least: of the longest word. */
+static void
+measure (const PmList *list, guint *widths, guint *least)
+{
+  for (guint c = 0; c < list->n_columns; c++) {
+    widths[c] = pm_text_columns (list->columns[c].title);
+    least[c] = longest_word (list->columns[c].title);
+    for (guint r = 0; r < list->n_rows; r++) {
+      if (list->rows[r].kind != PM_ROW_PLAIN)
+        continue;
+      widths[c] = MAX (widths[c], pm_text_columns (cell_text (list, r, c)));
+      least[c] = MAX (least[c], longest_word (cell_text (list, r, c)));
+    }
+    if (list->columns[c].kind != PM_CELLS_TEXT)
+      least[c] = widths[c];
+  }
+}
+
+/* Columns no wider than cap, but as wide as their longest word. Returns the width of all. */
+static guint
+fit (const PmList *list, const guint *widths, const guint *least, guint cap, guint *fitted)
 {
   guint all = 0;
   for (guint c = 0; c < list->n_columns; c++) {
-    widths[c] = pm_text_columns (list->columns[c].title);
-    for (guint r = 0; r < list->n_rows; r++)
-      if (list->rows[r].kind == PM_ROW_PLAIN)
-        widths[c] = MAX (widths[c], pm_text_columns (cell_text (list, r, c)));
-    if (list->columns[c].kind == PM_CELLS_TEXT)
-      widths[c] = MIN (widths[c], MAX (cap, NARROWEST));
-    all += widths[c] + (c > 0 ? 2 : 0);
+    fitted[c] = MAX (MIN (widths[c], cap), least[c]);
+    all += fitted[c] + (c > 0 ? 2 : 0);
   }
   return all;
 }
@@ -178,10 +204,10 @@ measure (const PmList *list, guint cap, guint *widths)
 static void
 append_cells (const PmList *list, GString *out, int r, const guint *widths, guint first, guint last)
 {
-  g_autoptr (GPtrArray) wrapped = g_ptr_array_new_with_free_func ((GDestroyNotify) g_strfreev);
+  g_autoptr (GPtrArray) wrapped = g_ptr_array_new_with_free_func ((GDestroyNotify)g_strfreev);
   guint n_lines = 1;
   for (guint c = 0; c < last; c++) {
-    const char *text = r < 0 ? list->columns[c].title : cell_text (list, (guint) r, c);
+    const char *text = r < 0 ? list->columns[c].title : cell_text (list, (guint)r, c);
     g_autofree char *broken = pm_report_wrap (text, 0, widths[c]);
     char **lines = g_strsplit (broken, "\n", -1);
     g_ptr_array_add (wrapped, lines);
@@ -212,7 +238,7 @@ append_line (GString *out, const PmListRow *row, gboolean first, guint width)
 {
   const char *mark = row->kind == PM_ROW_HEADING ? "" : row->kind == PM_ROW_HOLD ? "=== " : "!!! ";
   g_autofree char *marked = g_strconcat (mark, row->cells[0], NULL);
-  g_autofree char *wrapped = pm_report_wrap (marked, (guint) strlen (mark), width);
+  g_autofree char *wrapped = pm_report_wrap (marked, (guint)strlen (mark), width);
   g_string_append_printf (out, "%s%s\n", row->kind == PM_ROW_HEADING && !first ? "\n" : "", wrapped);
 }
 
@@ -222,7 +248,7 @@ append_block (const PmList *list, GString *out, const guint *widths, guint first
   append_cells (list, out, -1, widths, first, last);
   for (guint r = 0; r < list->n_rows; r++)
     if (list->rows[r].kind == PM_ROW_PLAIN)
-      append_cells (list, out, (int) r, widths, first, last);
+      append_cells (list, out, (int)r, widths, first, last);
     else if (first <= 1 || list->rows[r].kind == PM_ROW_HEADING)
       append_line (out, &list->rows[r], FALSE, width);
 }
@@ -231,7 +257,8 @@ char *
 pm_list_text (const PmList *list, guint width)
 {
   g_autoptr (GString) out = g_string_new (NULL);
-  g_autofree guint *widths = g_new0 (guint, list->n_columns + 1);
+  g_autofree guint *natural = g_new0 (guint, list->n_columns + 1), *least = g_new0 (guint, list->n_columns + 1),
+                   *widths = g_new0 (guint, list->n_columns + 1);
   g_string_append_printf (out, "%s\n", list->title);
   if (list->about != NULL) {
     g_autofree char *wrapped = pm_report_wrap (list->about, 0, width);
@@ -240,7 +267,8 @@ pm_list_text (const PmList *list, guint width)
   if (list->n_rows > 0) {
     guint cap = width;
     g_string_append_c (out, '\n');
-    while (measure (list, cap, widths) > width && cap > NARROWEST)
+    measure (list, natural, least);
+    while (fit (list, natural, least, cap, widths) > width && cap > NARROWEST)
       cap--;
     for (guint first = MIN (1, list->n_columns - 1), last; first < list->n_columns; first = last) {
       guint at = widths[0];

@@ -8,36 +8,51 @@
 
 #define NAMESPACE "urn:x-pointsman:report:1"
 
-static const char *const case_kinds[PM_N_CASE_KINDS] = {
-  [PM_CASE_WITHOUT_BOARD] = "without-board", [PM_CASE_SETTING] = "setting",   [PM_CASE_MOVING] = "moving",
-  [PM_CASE_REMOVED] = "removed",             [PM_CASE_TURNED] = "turned",     [PM_CASE_SUPPLY_OFF] = "supply-off",
-  [PM_CASE_RESET] = "reset",                 [PM_CASE_HOST_OFF] = "host-off", [PM_CASE_ONCE] = "once"};
-static const char *const answers[PM_N_ANSWERS] = {
-  [PM_ANSWER_NEVER] = "never", [PM_ANSWER_YES] = "yes", [PM_ANSWER_MAY] = "not-certain", [PM_ANSWER_DEPENDS] = "depends",
-  [PM_ANSWER_NOT_DECIDED] = "not-decided"};
+static const char *const case_kinds[PM_N_CASE_KINDS] = {[PM_CASE_WITHOUT_BOARD] = "without-board",
+                                                        [PM_CASE_SETTING] = "setting",
+                                                        [PM_CASE_MOVING] = "moving",
+                                                        [PM_CASE_REMOVED] = "removed",
+                                                        [PM_CASE_TURNED] = "turned",
+                                                        [PM_CASE_SUPPLY_OFF] = "supply-off",
+                                                        [PM_CASE_RESET] = "reset",
+                                                        [PM_CASE_HOST_OFF] = "host-off",
+                                                        [PM_CASE_ONCE] = "once"};
+static const char *const answers[PM_N_ANSWERS] = {[PM_ANSWER_NEVER] = "never",
+                                                  [PM_ANSWER_YES] = "yes",
+                                                  [PM_ANSWER_MAY] = "not-certain",
+                                                  [PM_ANSWER_DEPENDS] = "depends",
+                                                  [PM_ANSWER_NOT_DECIDED] = "not-decided"};
 static const char *const marks[PM_N_DRIVE_MARKS] = {
-  [PM_DRIVE_REACHED] = "reached", [PM_DRIVE_UNREACHED] = "unreached",     [PM_DRIVE_HELD] = "held",
-  [PM_DRIVE_FLOATS] = "floats",   [PM_DRIVE_NOT_CERTAIN] = "not-certain", [PM_DRIVE_ALWAYS] = "always",
-  [PM_DRIVE_NO_POWER] = "no-power"};
-static const char *const sides[PM_N_SIDES] = {
-  [PM_SIDE_FOLLOWS] = "follows", [PM_SIDE_STAYS] = "stays", [PM_SIDE_HELD] = "held",
-  [PM_SIDE_NOT_CERTAIN] = "not-certain", [PM_SIDE_NOT_JUDGED] = "not-judged"};
-static const char *const fits[] = {
-  [PM_FIT_NOT_STATED] = "not-stated", [PM_FIT_AS_WANTED] = "as-wanted", [PM_FIT_NOT_AS_WANTED] = "not-as-wanted",
-  [PM_FIT_NOT_DECIDED] = "not-decided"};
+    [PM_DRIVE_REACHED] = "reached",  [PM_DRIVE_UNREACHED] = "unreached",     [PM_DRIVE_HELD] = "held",
+    [PM_DRIVE_FLOATS] = "floats",    [PM_DRIVE_NOT_CERTAIN] = "not-certain", [PM_DRIVE_ALWAYS] = "always",
+    [PM_DRIVE_NO_POWER] = "no-power"};
+static const char *const sides[PM_N_SIDES] = {[PM_SIDE_FOLLOWS] = "follows",
+                                              [PM_SIDE_STAYS] = "stays",
+                                              [PM_SIDE_HELD] = "held",
+                                              [PM_SIDE_NOT_CERTAIN] = "not-certain",
+                                              [PM_SIDE_NOT_JUDGED] = "not-judged"};
+static const char *const fits[] = {[PM_FIT_NOT_STATED] = "not-stated",
+                                   [PM_FIT_AS_WANTED] = "as-wanted",
+                                   [PM_FIT_NOT_AS_WANTED] = "not-as-wanted",
+                                   [PM_FIT_NOT_DECIDED] = "not-decided"};
 static const char *const severities[PM_N_SEVERITIES] = {
-  [PM_SEVERITY_STOP] = "stop", [PM_SEVERITY_CARE] = "care", [PM_SEVERITY_NOTE] = "note"};
-static const char *const verdicts[PM_N_VERDICTS] = {
-  [PM_VERDICT_NOT_READY] = "not-ready", [PM_VERDICT_NO_VERDICT] = "no-verdict", [PM_VERDICT_READY_IF] = "ready-if",
-  [PM_VERDICT_ROUTES_RIGHT] = "routes-right", [PM_VERDICT_READY] = "ready"};
+    [PM_SEVERITY_STOP] = "stop", [PM_SEVERITY_CARE] = "care", [PM_SEVERITY_NOTE] = "note"};
+static const char *const verdicts[PM_N_VERDICTS] = {[PM_VERDICT_NOT_READY] = "not-ready",
+                                                    [PM_VERDICT_NO_VERDICT] = "no-verdict",
+                                                    [PM_VERDICT_READY_IF] = "ready-if",
+                                                    [PM_VERDICT_ROUTES_RIGHT] = "routes-right",
+                                                    [PM_VERDICT_READY] = "ready"};
 static const char *const row_kinds[] = {
-  [PM_ROW_PLAIN] = "plain", [PM_ROW_HEADING] = "heading", [PM_ROW_HOLD] = "hold", [PM_ROW_CAUTION] = "caution"};
+    [PM_ROW_PLAIN] = "plain", [PM_ROW_HEADING] = "heading", [PM_ROW_HOLD] = "hold", [PM_ROW_CAUTION] = "caution"};
 static const char *const cell_kinds[] = {
-  [PM_CELLS_TEXT] = "text", [PM_CELLS_NUMBER] = "number", [PM_CELLS_TICK] = "tick", [PM_CELLS_BLANK] = "blank"};
+    [PM_CELLS_TEXT] = "text", [PM_CELLS_NUMBER] = "number", [PM_CELLS_TICK] = "tick", [PM_CELLS_BLANK] = "blank"};
 
 /* ---- writing */
 
-typedef struct { GString *out; GPtrArray *open; /* const char* */ } Xml;
+typedef struct {
+  GString *out;
+  GPtrArray *open; /* const char* */
+} Xml;
 
 /* XML 1.0, production 2 (Char); line ends and tabs as references, so that attributes keep them. */
 static void
@@ -80,7 +95,7 @@ append_attributes (Xml *xml, va_list pairs)
 static void
 indent (Xml *xml)
 {
-  g_string_append_printf (xml->out, "%*s", (int) xml->open->len * 2, "");
+  g_string_append_printf (xml->out, "%*s", (int)xml->open->len * 2, "");
 }
 
 static void G_GNUC_NULL_TERMINATED
@@ -93,7 +108,7 @@ begin (Xml *xml, const char *element, ...)
   append_attributes (xml, pairs);
   va_end (pairs);
   g_string_append (xml->out, ">\n");
-  g_ptr_array_add (xml->open, (gpointer) element);
+  g_ptr_array_add (xml->open, (gpointer)element);
 }
 
 static void
@@ -130,7 +145,9 @@ text_if (Xml *xml, const char *element, const char *text)
     leaf (xml, element, text, NULL);
 }
 
-typedef struct { char text[16]; } Number;
+typedef struct {
+  char text[16];
+} Number;
 
 static const char *
 number (Number *in, guint value)
@@ -151,14 +168,15 @@ write_board (Xml *xml, const PmCheck *check)
   text_if (xml, "about", board->about);
   leaf (xml, "machine", NULL, "name", board->host.name, "title", board->host.title, NULL);
   for (guint u = 0; u < board->host.n_units; u++)
-    leaf (xml, "select", NULL, "number", number (&a, board->host.units[u].number), "name", board->host.units[u].name, NULL);
-  for (guint d = 0; d < board->n_drives; d++)
-    leaf (xml, "drive", NULL, "name", board->drives[d].name, "title", board->drives[d].title, "is", board->drives[d].kind,
+    leaf (xml, "select", NULL, "number", number (&a, board->host.units[u].number), "name", board->host.units[u].name,
           NULL);
+  for (guint d = 0; d < board->n_drives; d++)
+    leaf (xml, "drive", NULL, "name", board->drives[d].name, "title", board->drives[d].title, "is",
+          board->drives[d].kind, NULL);
   for (guint s = 0; s < board->n_switches; s++) {
     const PmSwitch *sw = &board->switches[s];
-    begin (xml, "switch", "name", sw->name, "title", sw->title, "moved", sw->moved == PM_MOVED_BY_HAND ? "by-hand" : "once",
-           NULL);
+    begin (xml, "switch", "name", sw->name, "title", sw->title, "moved",
+           sw->moved == PM_MOVED_BY_HAND ? "by-hand" : "once", NULL);
     for (guint p = 0; p < sw->n_positions; p++)
       leaf (xml, "position", NULL, "name", sw->positions[p].name, "title", sw->positions[p].title, "usual",
             p == sw->usual ? "yes" : NULL, NULL);
@@ -209,10 +227,11 @@ write_case (Xml *xml, const PmCheck *check, guint i)
   Number a, b;
   gboolean setting = of->kind == PM_CASE_SETTING;
   begin (xml, "case", "number", number (&a, i), "kind", case_kinds[of->kind], "name", of->name, "title", of->title,
-         "setting", i > 0 ? number (&b, of->setting) : NULL, "usual", i == check->usual && i > 0 ? "yes" : NULL, "result",
-         setting && of->result < check->n_results ? check->results[of->result].name : NULL, "fit", fits[of->fit], NULL);
+         "setting", i > 0 ? number (&b, of->setting) : NULL, "usual", i == check->usual && i > 0 ? "yes" : NULL,
+         "result", setting && of->result < check->n_results ? check->results[of->result].name : NULL, "fit",
+         fits[of->fit], NULL);
   for (guint s = 0; s < board->n_switches && of->positions != NULL; s++)
-    if (of->positions[s] >= 0 && (guint) of->positions[s] < board->switches[s].n_positions)
+    if (of->positions[s] >= 0 && (guint)of->positions[s] < board->switches[s].n_positions)
       leaf (xml, "at", NULL, "switch", board->switches[s].name, "position",
             board->switches[s].positions[of->positions[s]].name, NULL);
     else
@@ -221,8 +240,9 @@ write_case (Xml *xml, const PmCheck *check, guint i)
   for (guint d = 0; d < board->n_drives; d++)
     leaf (xml, "lamp", NULL, "drive", board->drives[d].name, "mark", marks[of->marks[d]], NULL);
   for (guint k = 0; k < of->n_sides; k++)
-    leaf (xml, "side-line", of->sides[k].text, "does", of->sides[k].does, "drive", board->drives[of->sides[k].drive].name,
-          "select", board->host.units[of->sides[k].unit].name, "is", sides[of->sides[k].side], NULL);
+    leaf (xml, "side-line", of->sides[k].text, "does", of->sides[k].does, "drive",
+          board->drives[of->sides[k].drive].name, "select", board->host.units[of->sides[k].unit].name, "is",
+          sides[of->sides[k].side], NULL);
   for (guint k = 0; of->findings != NULL && k < of->findings->len; k++)
     leaf (xml, "finding-here", NULL, "number", number (&a, g_array_index (of->findings, guint, k) + 1), NULL);
   text_if (xml, "verdict", of->verdict);
@@ -263,8 +283,8 @@ write_finding (Xml *xml, const PmCheck *check, guint i)
   begin (xml, "finding", "number", number (&a, i + 1), "kind", finding->id, "severity", severities[finding->severity],
          "case", number (&b, finding->case_index), "select",
          finding->unit >= 0 ? board->host.units[finding->unit].name : NULL, "drive",
-         finding->drive >= 0 ? board->drives[finding->drive].name : NULL, "tried", finding->tried ? "yes" : NULL, "identity",
-         finding->identity, NULL);
+         finding->drive >= 0 ? board->drives[finding->drive].name : NULL, "tried", finding->tried ? "yes" : NULL,
+         "identity", finding->identity, NULL);
   text_if (xml, "title", finding->title);
   text_if (xml, "short", finding->short_text);
   text_if (xml, "where", finding->where);
@@ -296,7 +316,8 @@ write_list (Xml *xml, const PmCheck *check, PmListKind kind)
   begin (xml, "list", "kind", list->id, "title", list->title, NULL);
   text_if (xml, "about", list->about);
   for (guint c = 0; c < list->n_columns; c++)
-    leaf (xml, "column", list->columns[c].title, "id", list->columns[c].id, "kind", cell_kinds[list->columns[c].kind], NULL);
+    leaf (xml, "column", list->columns[c].title, "id", list->columns[c].id, "kind", cell_kinds[list->columns[c].kind],
+          NULL);
   for (guint r = 0; r < list->n_rows; r++) {
     const PmListRow *row = &list->rows[r];
     begin (xml, "row", "kind", row_kinds[row->kind], "id", row->id, NULL);
@@ -324,7 +345,7 @@ pm_report_xml (const PmCheck *check, guint lists)
     write_finding (&xml, check, i);
   for (guint k = 0; k < PM_N_LISTS; k++)
     if (lists >> k & 1)
-      write_list (&xml, check, (PmListKind) k);
+      write_list (&xml, check, (PmListKind)k);
   end (&xml);
   return g_string_free (xml.out, FALSE);
 }

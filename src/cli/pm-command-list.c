@@ -6,7 +6,11 @@
 #include <glib/gi18n.h>
 #include <string.h>
 
-typedef struct { gboolean csv; int boards, spares; char *setting; } Options;
+typedef struct {
+  gboolean csv;
+  int boards, spares;
+  char *setting;
+} Options;
 
 static char *
 kinds_text (void)
@@ -28,14 +32,14 @@ find_setting (const PmCheck *check, const char *name)
     if (i <= 16)
       g_string_append_printf (names, "%s%s", i > 1 ? "; " : "", check->cases[i].name);
   }
-  g_printerr (_("pointsman-cli list: there is no setting \"%s\". Settings: %s\n"), name, names->str);
+  g_printerr (_ ("pointsman-cli list: there is no setting \"%s\". Settings: %s\n"), name, names->str);
   return PM_NONE;
 }
 
 static int
 print_lists (const PmCheck *check, int kind, const Options *options)
 {
-  PmListOptions chosen = {(guint) options->boards, (guint) options->spares, 0};
+  PmListOptions chosen = {(guint)options->boards, (guint)options->spares, 0};
   g_autoptr (GString) out = g_string_new (NULL);
   if (options->setting != NULL) {
     chosen.case_index = find_setting (check, options->setting);
@@ -43,7 +47,7 @@ print_lists (const PmCheck *check, int kind, const Options *options)
       return PM_EXIT_UNREADABLE;
   }
   for (int k = kind < 0 ? 0 : kind; k <= (kind < 0 ? PM_N_LISTS - 1 : kind); k++) {
-    g_autoptr (PmList) list = pm_list_new (check, (PmListKind) k, &chosen, NULL);
+    g_autoptr (PmList) list = pm_list_new (check, (PmListKind)k, &chosen, NULL);
     g_autofree char *text = options->csv ? pm_list_csv (list) : pm_list_text (list, 100);
     g_string_append_printf (out, "%s%s", out->len > 0 ? (options->csv ? "\r\n" : "\n\n") : "", text);
   }
@@ -57,34 +61,34 @@ pm_command_list (int argc, char **argv)
   g_autofree char *kinds = kinds_text (), *setting = NULL;
   int code;
   const GOptionEntry entries[] = {
-    {"csv", 0, 0, G_OPTION_ARG_NONE, &options.csv, N_("comma-separated values (RFC 4180), for spreadsheets and scripts"),
-     NULL},
-    {"boards", 0, 0, G_OPTION_ARG_INT, &options.boards, N_("parts: for so many boards"), "N"},
-    {"spares", 0, 0, G_OPTION_ARG_INT, &options.spares, N_("parts: so many per cent more of the small ones"),
-     N_("PERCENT")},
-    {"setting", 0, 0, G_OPTION_ARG_STRING, &setting, N_("only for this setting of the switches"), N_("NAME")},
-    {0}};
-  g_autofree char *description = g_strdup_printf (
-      _("Kinds: %s; all prints each of them.\n\nExamples:\n"
-        "  pointsman-cli list wires boot-swap.board.xml\n"
-        "  pointsman-cli list parts --boards=5 --spares=10 boot-swap.board.xml\n"
-        "  pointsman-cli list pins --csv boot-swap.board.xml >pins.csv"),
-      kinds);
-  if (!pm_command_options_with (description, "list", N_("KIND|all BOARD"), N_("lists to build by, as text or CSV"),
+      {"csv", 0, 0, G_OPTION_ARG_NONE, &options.csv,
+       N_ ("comma-separated values (RFC 4180), for spreadsheets and scripts"), NULL},
+      {"boards", 0, 0, G_OPTION_ARG_INT, &options.boards, N_ ("parts: for so many boards"), "N"},
+      {"spares", 0, 0, G_OPTION_ARG_INT, &options.spares, N_ ("parts: so many per cent more of the small ones"),
+       N_ ("PERCENT")},
+      {"setting", 0, 0, G_OPTION_ARG_STRING, &setting, N_ ("only for this setting of the switches"), N_ ("NAME")},
+      {0}};
+  g_autofree char *description =
+      g_strdup_printf (_ ("Kinds: %s; all prints each of them.\n\nExamples:\n"
+                          "  pointsman-cli list wires boot-swap.board.xml\n"
+                          "  pointsman-cli list parts --boards=5 --spares=10 boot-swap.board.xml\n"
+                          "  pointsman-cli list pins --csv boot-swap.board.xml >pins.csv"),
+                       kinds);
+  if (!pm_command_options_with (description, "list", N_ ("KIND|all BOARD"), N_ ("lists to build by, as text or CSV"),
                                 entries, &argc, &argv, &code))
     return code;
   options.setting = setting;
   int kind = argc > 1 ? pm_list_kind (argv[1]) : -1;
   if (argc > 1 && kind < 0 && !g_str_equal (argv[1], "all")) {
-    g_printerr (_("pointsman-cli list: there is no list \"%s\". Kinds: %s, all\n"), argv[1], kinds);
+    g_printerr (_ ("pointsman-cli list: there is no list \"%s\". Kinds: %s, all\n"), argv[1], kinds);
     return PM_EXIT_UNREADABLE;
   }
   if (argc != 3) {
-    g_printerr (_("pointsman-cli list: name a kind and one board file. See pointsman-cli list --help\n"));
+    g_printerr (_ ("pointsman-cli list: name a kind and one board file. See pointsman-cli list --help\n"));
     return PM_EXIT_UNREADABLE;
   }
   if (options.boards < 1 || options.boards > 10000 || options.spares < 0 || options.spares > 1000) {
-    g_printerr (_("pointsman-cli list: 1 to 10000 boards, 0 to 1000 per cent spares\n"));
+    g_printerr (_ ("pointsman-cli list: 1 to 10000 boards, 0 to 1000 per cent spares\n"));
     return PM_EXIT_UNREADABLE;
   }
   g_autoptr (PmLibrary) library = pm_library_new (NULL);

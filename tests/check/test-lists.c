@@ -55,13 +55,32 @@ cell (const PmList *list, const char *row, const char *column)
 static void
 test_colours (void)
 {
-  static const char *const facts[][2] = {
-    {"black", "BK"},  {"brown", "BN"}, {"red", "RD"},   {"orange", "OG"},    {"yellow", "YE"}, {"green", "GN"},
-    {"blue", "BU"},   {"violet", "VT"}, {"grey", "GY"}, {"white", "WH"},     {"pink", "PK"},   {"gold", "GD"},
-    {"turquoise", "TQ"}, {"silver", "SR"}, {"red-blue", "RDBU"}, {"blue/red", "RDBU"}, {"green-yellow", "GNYE"},
-    {"yellow and green", "GNYE"},
-    /* not of the standard: as people write them, or in the letters themselves */
-    {"RD", "RD"}, {"gnye", "gnye"}, {"gray", "GY"}, {"Red", "RD"}, {"rot", "RD"}, {"transparent", "transparent"}, {"", ""}};
+  static const char *const facts[][2] = {{"black", "BK"},
+                                         {"brown", "BN"},
+                                         {"red", "RD"},
+                                         {"orange", "OG"},
+                                         {"yellow", "YE"},
+                                         {"green", "GN"},
+                                         {"blue", "BU"},
+                                         {"violet", "VT"},
+                                         {"grey", "GY"},
+                                         {"white", "WH"},
+                                         {"pink", "PK"},
+                                         {"gold", "GD"},
+                                         {"turquoise", "TQ"},
+                                         {"silver", "SR"},
+                                         {"red-blue", "RDBU"},
+                                         {"blue/red", "RDBU"},
+                                         {"green-yellow", "GNYE"},
+                                         {"yellow and green", "GNYE"},
+                                         /* not of the standard: as people write them, or in the letters themselves */
+                                         {"RD", "RD"},
+                                         {"gnye", "gnye"},
+                                         {"gray", "GY"},
+                                         {"Red", "RD"},
+                                         {"rot", "RD"},
+                                         {"transparent", "transparent"},
+                                         {"", ""}};
   for (guint i = 0; i < G_N_ELEMENTS (facts); i++) {
     g_autofree char *letters = pm_wire_colour (facts[i][0]);
     g_assert_cmpstr (letters, ==, facts[i][1]);
@@ -74,7 +93,7 @@ static char *
 beside (const char *is, guint pin)
 {
   g_autoptr (PmFaults) faults = pm_faults_new ();
-  const PmPart *part = pm_library_part (library, NULL, is, NULL, NULL, (PmSpot) {0}, faults);
+  const PmPart *part = pm_library_part (library, NULL, is, NULL, NULL, (PmSpot){0}, faults);
   g_autoptr (GString) text = g_string_new (NULL);
   g_assert_nonnull (part);
   g_autoptr (GArray) near = pm_pin_neighbours (part, pin - 1);
@@ -84,32 +103,39 @@ beside (const char *is, guint pin)
 }
 
 /* Dual in-line packages: counter-clockwise from the notch, so two rows of half (JEDEC MS-001, MS-011). Two-row
- * connectors: 1 beside 2, odd pins in one row (common practice, no source). D-type: the longer row first (from memory). */
+ * connectors: 1 beside 2, odd pins in one row (common practice, no source). D-type: the longer row first (from memory).
+ */
 static void
 test_neighbours (void)
 {
-  static const struct { const char *is; guint pin; const char *near; } facts[] = {
-    {"socket-dip-40", 11, "10 12"}, {"socket-dip-40", 1, "2"},  {"socket-dip-40", 20, "19"}, {"socket-dip-40", 21, "22"},
-    {"socket-dip-40", 40, "39"},    {"74LS157", 8, "7"},        {"74LS157", 9, "10"},        {"box-header-34", 1, "3 2"},
-    {"box-header-34", 10, "8 12 9"}, {"box-header-34", 34, "32 33"}, {"header 1x3", 2, "1 3"}, {"card-edge-34", 10, "8 12"},
-    {"d-type-25", 1, "2 14"},       {"d-type-25", 13, "12 25"}, {"d-type-25", 14, "15 1 2"}};
+  static const struct {
+    const char *is;
+    guint pin;
+    const char *near;
+  } facts[] = {{"socket-dip-40", 11, "10 12"}, {"socket-dip-40", 1, "2"},   {"socket-dip-40", 20, "19"},
+               {"socket-dip-40", 21, "22"},    {"socket-dip-40", 40, "39"}, {"74LS157", 8, "7"},
+               {"74LS157", 9, "10"},           {"box-header-34", 1, "3 2"}, {"box-header-34", 10, "8 12 9"},
+               {"box-header-34", 34, "32 33"}, {"header 1x3", 2, "1 3"},    {"card-edge-34", 10, "8 12"},
+               {"d-type-25", 1, "2 14"},       {"d-type-25", 13, "12 25"},  {"d-type-25", 14, "15 1 2"}};
   for (guint i = 0; i < G_N_ELEMENTS (facts); i++) {
     g_autofree char *near = beside (facts[i].is, facts[i].pin);
     g_assert_cmpstr (near, ==, facts[i].near);
   }
 }
 
-#define HOST "<board xmlns=\"urn:x-pointsman:1\" title=\"T\"><host is=\"larkspur-40\"/>" \
-             "<sits into=\"port-chip\" cuts=\"SEL0\"/>"
+#define HOST                                                                                                           \
+  "<board xmlns=\"urn:x-pointsman:1\" title=\"T\"><host is=\"larkspur-40\"/>"                                          \
+  "<sits into=\"port-chip\" cuts=\"SEL0\"/>"
 
 /* Colour codes of IEC 60062, worked examples as published: 1 kΩ brown black red, 4.7 kΩ yellow violet red, 22 kΩ red
  * red orange, 10 Ω brown black black. */
 static void
 test_bands (void)
 {
-  g_autoptr (PmBoard) board = load_text (HOST "<part name=\"R1\" is=\"resistor 1k\"/><part name=\"R2\" is=\"resistor 4k7\"/>"
-                                              "<part name=\"R3\" is=\"resistor 22k\"/><part name=\"R4\" is=\"resistor 10\"/>"
-                                              "<part name=\"R5\" is=\"resistor 1234\"/></board>");
+  g_autoptr (PmBoard) board =
+      load_text (HOST "<part name=\"R1\" is=\"resistor 1k\"/><part name=\"R2\" is=\"resistor 4k7\"/>"
+                      "<part name=\"R3\" is=\"resistor 22k\"/><part name=\"R4\" is=\"resistor 10\"/>"
+                      "<part name=\"R5\" is=\"resistor 1234\"/></board>");
   g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
   g_autoptr (PmList) list = pm_list_new (check, PM_LIST_STEPS, NULL, NULL);
   g_assert_cmpstr (cell (list, "solder R1", "look"), ==, "bands brown, black, red");
@@ -123,14 +149,17 @@ test_bands (void)
 static void
 test_ohms (void)
 {
-  g_autoptr (PmBoard) board =
-      load_text (HOST "<part name=\"J1\" is=\"header 1x8\"/>"
-                      "<part name=\"R1\" is=\"resistor 3k\"/><part name=\"R2\" is=\"resistor 3k\"/><part name=\"R3\" is=\"resistor 3k\"/>"
-                      "<join>J1.1 R1.1 R3.2</join><join>J1.2 R1.2 R2.1</join><join>J1.3 R2.2 R3.1</join>"
-                      "<part name=\"R4\" is=\"resistor 1k\"/><part name=\"R5\" is=\"resistor 2k\"/><part name=\"R6\" is=\"resistor 10k\"/>"
-                      "<part name=\"R7\" is=\"resistor 20k\"/><part name=\"R8\" is=\"resistor 47\"/>"
-                      "<join>J1.4 R4.1 R6.1</join><join>R4.2 R5.1 R8.1</join><join>R6.2 R7.1 R8.2</join><join>R5.2 R7.2 J1.5</join>"
-                      "<join>J1.6 J1.7</join></board>");
+  g_autoptr (PmBoard) board = load_text (
+      HOST
+      "<part name=\"J1\" is=\"header 1x8\"/>"
+      "<part name=\"R1\" is=\"resistor 3k\"/><part name=\"R2\" is=\"resistor 3k\"/><part name=\"R3\" is=\"resistor "
+      "3k\"/>"
+      "<join>J1.1 R1.1 R3.2</join><join>J1.2 R1.2 R2.1</join><join>J1.3 R2.2 R3.1</join>"
+      "<part name=\"R4\" is=\"resistor 1k\"/><part name=\"R5\" is=\"resistor 2k\"/><part name=\"R6\" is=\"resistor "
+      "10k\"/>"
+      "<part name=\"R7\" is=\"resistor 20k\"/><part name=\"R8\" is=\"resistor 47\"/>"
+      "<join>J1.4 R4.1 R6.1</join><join>R4.2 R5.1 R8.1</join><join>R6.2 R7.1 R8.2</join><join>R5.2 R7.2 J1.5</join>"
+      "<join>J1.6 J1.7</join></board>");
   g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD, NULL);
   guint32 j = pm_board_find_place (board, "J1.1");
   g_assert_cmpfloat (fabs (pm_list_ohms (board, nets, j, j + 1) - 2000.0), <, 1e-6);
@@ -147,7 +176,7 @@ test_ohms (void)
 static GPtrArray *
 read_csv (const char *text)
 {
-  GPtrArray *records = g_ptr_array_new_with_free_func ((GDestroyNotify) g_ptr_array_unref);
+  GPtrArray *records = g_ptr_array_new_with_free_func ((GDestroyNotify)g_ptr_array_unref);
   const char *c = text;
   while (*c != '\0') {
     GPtrArray *record = g_ptr_array_new_with_free_func (g_free);
@@ -183,22 +212,22 @@ read_csv (const char *text)
 static const char *
 field (GPtrArray *records, guint r, guint f)
 {
-  return g_ptr_array_index ((GPtrArray *) g_ptr_array_index (records, r), f);
+  return g_ptr_array_index ((GPtrArray *)g_ptr_array_index (records, r), f);
 }
 
 static void
 test_csv_quotes (void)
 {
-  PmListColumn columns[] = {{(char *) "a", (char *) "A", PM_CELLS_TEXT}, {(char *) "b", (char *) "B", PM_CELLS_TEXT}};
-  static const char *const hard[] = {"a, b",  "say \"no\"", "two\nlines", "two\r\nlines", "\"", "\"\"", ",", " blank ", "Ω – µ",
-                                     "\r",    "plain",      "",           "=1+1",         "'"};
+  PmListColumn columns[] = {{(char *)"a", (char *)"A", PM_CELLS_TEXT}, {(char *)"b", (char *)"B", PM_CELLS_TEXT}};
+  static const char *const hard[] = {"a, b",    "say \"no\"", "two\nlines", "two\r\nlines", "\"", "\"\"", ",",
+                                     " blank ", "Ω – µ",      "\r",         "plain",        "",   "=1+1", "'"};
   PmListRow rows[G_N_ELEMENTS (hard) / 2];
   char *cells[G_N_ELEMENTS (hard)], *notes[] = {NULL};
   for (guint i = 0; i < G_N_ELEMENTS (hard); i++)
-    cells[i] = (char *) hard[i];
+    cells[i] = (char *)hard[i];
   for (guint r = 0; r < G_N_ELEMENTS (rows); r++)
-    rows[r] = (PmListRow) {PM_ROW_PLAIN, &cells[2 * r], NULL};
-  PmList list = {PM_LIST_WIRES, "wires", (char *) "T", NULL, columns, 2, rows, G_N_ELEMENTS (rows), notes};
+    rows[r] = (PmListRow){PM_ROW_PLAIN, &cells[2 * r], NULL};
+  PmList list = {PM_LIST_WIRES, "wires", (char *)"T", NULL, columns, 2, rows, G_N_ELEMENTS (rows), notes};
   g_autofree char *text = pm_list_csv (&list);
   g_autoptr (GPtrArray) records = read_csv (text);
   g_assert_cmpuint (records->len, ==, 1 + G_N_ELEMENTS (rows));
@@ -210,11 +239,11 @@ test_csv_quotes (void)
 static void
 test_csv_headings (void)
 {
-  PmListColumn columns[] = {{(char *) "n", (char *) "N", PM_CELLS_NUMBER}, {(char *) "w", (char *) "W", PM_CELLS_TEXT}};
-  char *heading[] = {(char *) "Part, one"}, *plain[] = {(char *) "1", (char *) "do"}, *hold[] = {(char *) "Stop"};
+  PmListColumn columns[] = {{(char *)"n", (char *)"N", PM_CELLS_NUMBER}, {(char *)"w", (char *)"W", PM_CELLS_TEXT}};
+  char *heading[] = {(char *)"Part, one"}, *plain[] = {(char *)"1", (char *)"do"}, *hold[] = {(char *)"Stop"};
   PmListRow rows[] = {{PM_ROW_HEADING, heading, NULL}, {PM_ROW_PLAIN, plain, NULL}, {PM_ROW_HOLD, hold, NULL}};
   char *notes[] = {NULL};
-  PmList list = {PM_LIST_STEPS, "steps", (char *) "T", NULL, columns, 2, rows, 3, notes};
+  PmList list = {PM_LIST_STEPS, "steps", (char *)"T", NULL, columns, 2, rows, 3, notes};
   g_autofree char *text = pm_list_csv (&list);
   g_assert_cmpstr (text, ==, "part-of-list,kind,n,w\r\n\"Part, one\",,1,do\r\n\"Part, one\",hold,,Stop\r\n");
 }
@@ -227,9 +256,9 @@ look_at_list (const PmList *list, const char *name)
   g_autofree char *csv = pm_list_csv (list), *text = pm_list_text (list, 100);
   g_autoptr (GPtrArray) records = read_csv (csv);
   g_autoptr (GHashTable) ids = g_hash_table_new (g_str_hash, g_str_equal);
-  guint n_fields = ((GPtrArray *) g_ptr_array_index (records, 0))->len, n_rows = 0;
+  guint n_fields = ((GPtrArray *)g_ptr_array_index (records, 0))->len, n_rows = 0;
   for (guint r = 0; r < records->len; r++)
-    g_assert_cmpuint (((GPtrArray *) g_ptr_array_index (records, r))->len, ==, n_fields);
+    g_assert_cmpuint (((GPtrArray *)g_ptr_array_index (records, r))->len, ==, n_fields);
   for (guint r = 0; r < list->n_rows; r++) {
     n_rows += list->rows[r].kind != PM_ROW_HEADING;
     for (guint c = 0; c < (list->rows[r].kind == PM_ROW_PLAIN ? list->n_columns : 1); c++) {
@@ -268,11 +297,11 @@ test_every (void)
     for (guint k = 0; k < PM_N_LISTS; k++)
       for (guint at = 0; at <= 1; at++) {
         PmListOptions options = {1, 0, at};
-        g_autoptr (PmList) list = pm_list_new (check, (PmListKind) k, &options, NULL);
+        g_autoptr (PmList) list = pm_list_new (check, (PmListKind)k, &options, NULL);
         g_assert_cmpint (list->kind, ==, k);
-        g_assert_cmpstr (list->id, ==, pm_list_id ((PmListKind) k));
+        g_assert_cmpstr (list->id, ==, pm_list_id ((PmListKind)k));
         g_assert_cmpint (pm_list_kind (list->id), ==, k);
-        g_assert_cmpstr (list->title, ==, pm_list_kind_title ((PmListKind) k));
+        g_assert_cmpstr (list->title, ==, pm_list_kind_title ((PmListKind)k));
         look_at_list (list, names[i]);
       }
   }
@@ -338,9 +367,9 @@ random_board (GRand *rand)
   static const guint pins[] = {14, 16, 16, 14, 14, 14};
   g_autoptr (GString) text = g_string_new (HOST);
   g_autoptr (GPtrArray) places = g_ptr_array_new_with_free_func (g_free);
-  guint n = (guint) g_rand_int_range (rand, 1, 8);
+  guint n = (guint)g_rand_int_range (rand, 1, 8);
   for (guint i = 1; i <= n; i++) {
-    guint kind = (guint) g_rand_int_range (rand, 0, G_N_ELEMENTS (chips));
+    guint kind = (guint)g_rand_int_range (rand, 0, G_N_ELEMENTS (chips));
     g_string_append_printf (text, "<part name=\"U%u\" is=\"%s\"/>", i, chips[kind]);
     for (guint p = 1; p <= pins[kind]; p++)
       g_ptr_array_add (places, g_strdup_printf ("U%u.%u", i, p));
@@ -352,11 +381,11 @@ random_board (GRand *rand)
   }
   for (guint p = 1; p <= 40; p++)
     g_ptr_array_add (places, g_strdup_printf (p % 2 ? "X1.%u" : "P1.%u", p));
-  for (guint j = (guint) g_rand_int_range (rand, 1, 30); j > 0; j--) {
-    guint m = (guint) g_rand_int_range (rand, 2, 6);
+  for (guint j = (guint)g_rand_int_range (rand, 1, 30); j > 0; j--) {
+    guint m = (guint)g_rand_int_range (rand, 2, 6);
     const char *words[6];
     for (guint k = 0; k < m; k++)
-      words[k] = g_ptr_array_index (places, (guint) g_rand_int_range (rand, 0, (int) places->len));
+      words[k] = g_ptr_array_index (places, (guint)g_rand_int_range (rand, 0, (int)places->len));
     if (m == 2 && !g_str_equal (words[0], words[1])) {
       g_string_append_printf (text, "<wire from=\"%s\" to=\"%s\" colour=\"red\"/>", words[0], words[1]);
       continue;
@@ -408,9 +437,9 @@ test_wires_of_random_boards (void)
 static void
 test_wire_words (void)
 {
-  g_autoptr (PmBoard) board =
-      load_text (HOST "<part name=\"J1\" is=\"header 1x3\"/><wire name=\"W7\" from=\"J1.1\" to=\"SEL0:chip\" colour=\"red\" "
-                      "gauge=\"0.25 mm²\" length=\"12 cm\"/><join>J1.1 J1.2 J1.3</join></board>");
+  g_autoptr (PmBoard) board = load_text (
+      HOST "<part name=\"J1\" is=\"header 1x3\"/><wire name=\"W7\" from=\"J1.1\" to=\"SEL0:chip\" colour=\"red\" "
+           "gauge=\"0.25 mm²\" length=\"12 cm\"/><join>J1.1 J1.2 J1.3</join></board>");
   g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
   g_autoptr (PmList) list = pm_list_new (check, PM_LIST_WIRES, NULL, NULL);
   g_assert_cmpuint (list->n_rows, ==, 3);
@@ -440,8 +469,8 @@ test_parts (void)
                  !g_str_equal (board->instances[k].part->name, "rail") &&
                  !g_str_has_prefix (board->instances[k].ref, "host.");
     for (guint r = 0; r < list->n_rows; r++) {
-      guint each = (guint) atoi (list->rows[r].cells[column_of (list, "each")]);
-      guint all = (guint) atoi (list->rows[r].cells[column_of (list, "all")]);
+      guint each = (guint)atoi (list->rows[r].cells[column_of (list, "each")]);
+      guint all = (guint)atoi (list->rows[r].cells[column_of (list, "all")]);
       const char *description = list->rows[r].cells[column_of (list, "description")];
       gboolean small = g_str_equal (description, "resistor") || g_str_equal (description, "capacitor");
       n_each += each;
@@ -454,10 +483,12 @@ test_parts (void)
 static void
 test_letters (void)
 {
-  g_autoptr (PmBoard) board = load_text (
-      HOST "<part name=\"R1\" is=\"resistor 1k\"/><part name=\"R2\" is=\"resistor 1k\"/><part name=\"R3\" is=\"resistor 1k\"/>"
-           "<part name=\"R5\" is=\"resistor 1k\"/><part name=\"R10\" is=\"resistor 1k\"/><part name=\"R11\" is=\"resistor 1k\"/>"
-           "<part name=\"R4\" is=\"resistor 1.0 kΩ\"/><part name=\"R6\" is=\"resistor 4k7\"/></board>");
+  g_autoptr (PmBoard) board =
+      load_text (HOST "<part name=\"R1\" is=\"resistor 1k\"/><part name=\"R2\" is=\"resistor 1k\"/><part name=\"R3\" "
+                      "is=\"resistor 1k\"/>"
+                      "<part name=\"R5\" is=\"resistor 1k\"/><part name=\"R10\" is=\"resistor 1k\"/><part name=\"R11\" "
+                      "is=\"resistor 1k\"/>"
+                      "<part name=\"R4\" is=\"resistor 1.0 kΩ\"/><part name=\"R6\" is=\"resistor 4k7\"/></board>");
   g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
   g_autoptr (PmList) list = pm_list_new (check, PM_LIST_PARTS, NULL, NULL);
   g_assert_cmpstr (cell (list, "part R1", "letters"), ==, "R1-R5, R10, R11");
@@ -585,8 +616,8 @@ test_cables (void)
 /* ---- the report as XML */
 
 static void
-no_control (GMarkupParseContext *context, const char *element, const char **names, const char **values, gpointer user_data,
-            GError **error)
+no_control (GMarkupParseContext *context, const char *element, const char **names, const char **values,
+            gpointer user_data, GError **error)
 {
   guint *n = user_data;
   (*n)++;
@@ -596,8 +627,9 @@ no_control (GMarkupParseContext *context, const char *element, const char **name
 static void
 test_report (void)
 {
-  static const char *const titles[] = {"a\001b\033[31m\177", "<b>&\"'", "]]>", "two\nlines\tand a tab", "\xEF\xBF\xBE\xEF\xBF\xBF",
-                                       "broken \xC3", "Ω – \xF0\x9F\x92\xBE"};
+  static const char *const titles[] = {
+      "a\001b\033[31m\177",  "<b>&\"'", "]]>", "two\nlines\tand a tab", "\xEF\xBF\xBE\xEF\xBF\xBF", "broken \xC3",
+      "Ω – \xF0\x9F\x92\xBE"};
   const GMarkupParser parser = {.start_element = no_control};
   g_autoptr (PmBoard) board = boards_test_load (library, "control-wrong-way.board.xml");
   g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
@@ -605,7 +637,7 @@ test_report (void)
   for (guint i = 0; i < G_N_ELEMENTS (titles); i++) {
     guint n = 0;
     g_autoptr (GError) error = NULL;
-    board->title = (char *) titles[i];
+    board->title = (char *)titles[i];
     g_autofree char *text = pm_report_xml (check, PM_REPORT_ALL_LISTS);
     g_autoptr (GMarkupParseContext) context = g_markup_parse_context_new (&parser, 0, &n, NULL);
     g_assert_true (g_utf8_validate (text, -1, NULL));
