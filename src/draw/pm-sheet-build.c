@@ -22,7 +22,7 @@ list_sheet (const PmSheetInput *in, PmListKind kind)
 
   pm_flow_heading (flow, 0, pm_list_kind_title (kind));
   add_warning (flow, in->check);
-  pm_flow_list (flow, pm_list_new (in->check, kind, &in->options->lists, NULL), NULL);
+  pm_flow_list (flow, pm_sheet_list_of (in, kind), NULL);
   return flow;
 }
 
@@ -42,7 +42,7 @@ PmFlow *
 pm_sheet_parts (const PmSheetInput *in, guint degree)
 {
   PmFlow *flow = list_sheet (in, PM_LIST_PARTS);
-  PmList *alternates = pm_list_new (in->check, PM_LIST_ALTERNATES, &in->options->lists, NULL);
+  PmList *alternates = pm_sheet_list_of (in, PM_LIST_ALTERNATES);
 
   if (alternates->n_rows > 0) {
     pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_ALTERNATES));
@@ -59,8 +59,7 @@ pm_sheet_steps (const PmSheetInput *in, guint degree)
 
   pm_flow_heading (flow, 0, pm_list_kind_title (PM_LIST_STEPS));
   add_warning (flow, in->check);
-  pm_sheet_cautions (flow, TRUE);
-  pm_flow_list (flow, pm_list_new (in->check, PM_LIST_STEPS, &in->options->lists, NULL), NULL);
+  pm_flow_list (flow, pm_sheet_list_of (in, PM_LIST_STEPS), NULL);
   return flow;
 }
 
@@ -72,8 +71,8 @@ pm_sheet_checks (const PmSheetInput *in, guint degree)
   pm_flow_heading (flow, 0, pm_list_kind_title (PM_LIST_CHECKS));
   add_warning (flow, in->check);
   pm_flow_marked (flow, PM_SEVERITY_CARE,
-                  _("Power off, plug out of the mains, chips out of their sockets: a buzzer also sounds through parts, "
-                    "and a reading under power is worth nothing."), TRUE);
-  pm_flow_list (flow, pm_list_new (in->check, PM_LIST_CHECKS, &in->options->lists, NULL), NULL);
+                  _("Checks 1 to 3 with the power off and the plug out of the mains: under power a reading of ohms is "
+                    "worth nothing, and the meter may harm the machine."), TRUE);
+  pm_flow_list (flow, pm_sheet_list_of (in, PM_LIST_CHECKS), NULL);
   return flow;
 }

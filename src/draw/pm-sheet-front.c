@@ -121,7 +121,7 @@ moved_pins (const PmSheetInput *in, guint most, gboolean goes)
 {
   const char *const COLUMNS[] = { "pin", "line", "what", goes ? "goes-to" : NULL, NULL };
   PmFlow *flow = pm_flow_new (in->type);
-  PmList *list = pm_list_new (in->check, PM_LIST_PINS, &in->options->lists, NULL);
+  PmList *list = pm_sheet_list_of (in, PM_LIST_PINS);
   guint cut;
 
   pm_flow_heading (flow, 1, _("Moved pins"));
@@ -143,7 +143,7 @@ static PmFlow *
 crossed_conductors (const PmSheetInput *in, guint most)
 {
   PmFlow *flow = pm_flow_new (in->type);
-  PmList *list = pm_list_new (in->check, PM_LIST_CABLES, &in->options->lists, NULL);
+  PmList *list = pm_sheet_list_of (in, PM_LIST_CABLES);
   guint cut;
 
   pm_flow_heading (flow, 1, _("Crossed conductors"));
@@ -166,7 +166,7 @@ short_parts (const PmSheetInput *in, guint most)
 {
   static const char *const COLUMNS[] = { "letters", "quantity", "description", "value", "part", NULL };
   PmFlow *flow = pm_flow_new (in->type);
-  PmList *list = pm_list_new (in->check, PM_LIST_PARTS, &in->options->lists, NULL);
+  PmList *list = pm_sheet_list_of (in, PM_LIST_PARTS);
   guint cut;
 
   pm_flow_heading (flow, 1, _("Parts"));
@@ -181,7 +181,7 @@ short_parts (const PmSheetInput *in, guint most)
 static void
 add_results_table (PmFlow *flow, const PmSheetInput *in, guint most)
 {
-  PmList *list = pm_list_new (in->check, PM_LIST_RESULTS, &in->options->lists, NULL);
+  PmList *list = pm_sheet_list_of (in, PM_LIST_RESULTS);
   guint cut;
 
   drop_about (list);
@@ -219,7 +219,7 @@ add_plans (PmFlow *flow, const PmSheetInput *in, gboolean all, double part)
 static void
 add_checks (PmFlow *flow, const PmSheetInput *in, guint most)
 {
-  PmList *checks = pm_list_new (in->check, PM_LIST_CHECKS, &in->options->lists, NULL);
+  PmList *checks = pm_sheet_list_of (in, PM_LIST_CHECKS);
   guint kept = 0, cut;
 
   drop_about (checks);
@@ -318,12 +318,12 @@ pm_sheet_results (const PmSheetInput *in, guint degree)
   PmFlow *flow = pm_flow_new (in->type);
 
   pm_flow_heading (flow, 0, pm_list_kind_title (PM_LIST_RESULTS));
-  pm_flow_list (flow, pm_list_new (check, PM_LIST_RESULTS, &in->options->lists, NULL), NULL);
+  pm_flow_list (flow, pm_sheet_list_of (in, PM_LIST_RESULTS), NULL);
   if (check->n_results > COVER_PLANS)
     add_plans (flow, in, TRUE, 1);
   if (check->n_findings > 0) {
     static const char *const COLUMNS[] = { "severity", "finding", "where", "what", "to-do", "measure", NULL };
-    PmList *findings = pm_list_new (check, PM_LIST_FINDINGS, NULL, NULL);
+    PmList *findings = pm_sheet_list_of (in, PM_LIST_FINDINGS);
 
     g_clear_pointer (&findings->about, g_free);
     pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_FINDINGS));

@@ -102,6 +102,6 @@ pm_sheet_pins (const PmSheetInput *in, guint degree)
   for (guint i = 0; warnings[i]; i++)
     pm_flow_bullet (flow, warnings[i]);
   pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_PINS));
-  pm_flow_list (flow, pm_list_new (in->check, PM_LIST_PINS, &in->options->lists, NULL), NULL);
+  pm_flow_list (flow, pm_sheet_list_of (in, PM_LIST_PINS), NULL);
   return flow;
 }

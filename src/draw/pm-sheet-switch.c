@@ -346,8 +346,15 @@ lead_list (const PmCheck *check, const PmSwitch *sw)
     if ((result->kind == PM_CASE_TURNED || result->kind == PM_CASE_REMOVED) &&
         strncmp (result->name, sw->name, n) == 0 && result->name[n] == ' ') {
       g_autofree char *reaches = reach_words (check, c);
-      gboolean off = result->kind == PM_CASE_REMOVED;
+      gboolean off = result->kind == PM_CASE_REMOVED, told = FALSE;
 
+      /* Where the lead is off the lever's place is of no matter: said once. */
+      for (guint r = 0; r < list->n_rows && off; r++)
+        told = told || (g_str_equal (list->rows[r].cells[0], _("unplugged")) &&
+                        g_str_equal (list->rows[r].cells[2], reaches) &&
+                        g_str_equal (list->rows[r].cells[3], result->verdict));
+      if (told)
+        continue;
       pm_sheet_row (list, PM_ROW_PLAIN, off ? _("unplugged") : _("plug turned round"),
                     off ? _("any") : check->cases[result->setting].name, reaches, result->verdict, NULL);
     }

@@ -93,6 +93,36 @@ pm_sheet_row (PmList *list, PmRowKind kind, ...)
   list->rows[list->n_rows++] = (PmListRow) { kind, cells, NULL };
 }
 
+PmList *
+pm_sheet_list_of (const PmSheetInput *in, PmListKind kind)
+{
+  PmList *copy = g_new0 (PmList, 1);
+  const PmList *list;
+
+  if (!in->lists[kind])
+    in->lists[kind] = pm_list_new (in->check, kind, &in->options->lists, NULL);
+  list = in->lists[kind];
+  *copy = *list;
+  copy->title = g_strdup (list->title);
+  copy->about = g_strdup (list->about);
+  copy->notes = g_strdupv (list->notes);
+  copy->columns = g_memdup2 (list->columns, list->n_columns * sizeof *list->columns);
+  for (guint i = 0; i < list->n_columns; i++) {
+    copy->columns[i].id = g_strdup (list->columns[i].id);
+    copy->columns[i].title = g_strdup (list->columns[i].title);
+  }
+  copy->rows = g_memdup2 (list->rows, list->n_rows * sizeof *list->rows);
+  for (guint i = 0; i < list->n_rows; i++) {
+    guint n = list->rows[i].kind == PM_ROW_PLAIN ? list->n_columns : 1;
+
+    copy->rows[i].cells = g_new0 (char *, n + 1);
+    for (guint k = 0; k < n; k++)
+      copy->rows[i].cells[k] = g_strdup (list->rows[i].cells[k]);
+    copy->rows[i].id = g_strdup (list->rows[i].id);
+  }
+  return copy;
+}
+
 static void
 row_clear (PmListRow *row)
 {

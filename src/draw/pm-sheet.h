@@ -11,6 +11,7 @@ typedef struct {
   const PmCheck        *check;
   const PmPaperOptions *options;
   PmType               *type;
+  PmList              **lists;     /* [PM_N_LISTS], made when first asked for; owned by the paper */
 } PmSheetInput;
 
 /* degree: how much is left out or made smaller so that it fits on one page, 0 nothing.  Transfer full. */
@@ -49,6 +50,9 @@ void    pm_sheet_plans     (PmFlow *flow, const PmCheck *check, GArray *cases, g
 GArray *pm_sheet_result_cases (const PmCheck *check);
 /* The name a result has in a picture: "inside", "3 settings: inside, middle, far". g_free. */
 char   *pm_sheet_case_name (const PmCheck *check, guint case_index);
+/* A copy of a list of the check, to change and give to a flow: lists cost much, and several sheets and tries want the
+ * same ones. */
+PmList *pm_sheet_list_of   (const PmSheetInput *in, PmListKind kind);
 /* An own list: columns end with an id NULL; rows are added with pm_sheet_row, whose cells end with NULL. */
 typedef struct { const char *id, *title; PmCellsKind kind; } PmSheetColumn;
 PmList *pm_sheet_list      (const PmSheetColumn *columns);
