@@ -91,7 +91,7 @@ try_setting (const PmCheck *check, const PmTrial *trial, guint i, guint setting,
   out->not_decided |= survey == NULL;
   if (survey == NULL)
     return;
-  pm_result_judge (survey, 0, &result);
+  pm_result_judge (survey, 0, TRUE, &result);
   judge_setting (check, &survey->of[0], &result, setting, out);
   pm_result_clear (board, &result);
 }

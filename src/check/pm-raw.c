@@ -4,6 +4,7 @@
 #include "config.h"
 #include "pm-raw.h"
 #include "pm-judge.h"
+#include "pm-repair.h"
 
 PmRaw
 pm_raw_init (PmFindingKind kind, PmSeverity severity, guint spec)
@@ -170,7 +171,7 @@ acts_as_a_setting (const PmTrial *trial, guint spec)
 }
 
 static void
-judge_case (PmTrial *trial, guint spec, GArray *raws)
+judge_case (PmTrial *trial, guint spec, gboolean levels, GArray *raws)
 {
   const PmCaseSpec *of = g_ptr_array_index (trial->cases->specs, spec);
   PmJudge j = {trial, spec, of, &trial->results[spec], PM_SEVERITY_CARE, baseline_of (trial, spec), raws};
@@ -208,16 +209,18 @@ judge_case (PmTrial *trial, guint spec, GArray *raws)
     pm_judge_wanted (&j);
   if (of->kind == PM_CASE_SETTING) {
     pm_judge_sides_of (&j);
-    pm_levels_judge (trial, spec, raws);
+    if (levels)
+      pm_levels_judge (trial, spec, raws);
   }
 }
 
 void
-pm_result_judge (PmSurvey *survey, guint spec, PmCaseResult *result)
+pm_result_judge (PmSurvey *survey, guint spec, gboolean with_sides, PmCaseResult *result)
 {
   const PmBoard *board = survey->t->board;
   const PmCaseSpec *of = g_ptr_array_index (survey->cases->specs, spec);
-  gboolean sides = of->kind == PM_CASE_SETTING || of->kind == PM_CASE_WITHOUT_BOARD || of->kind == PM_CASE_ONCE;
+  gboolean sides = with_sides && (of->kind == PM_CASE_SETTING || of->kind == PM_CASE_WITHOUT_BOARD ||
+                                  of->kind == PM_CASE_ONCE);
   result->wanted = PM_NONE;
   pm_routes_judge (survey, spec, sides && survey->of[spec].joined_rails == 0, result);
   for (guint c = 0; c < board->host.n_units * board->n_drives && survey->of[spec].joined_rails != 0; c++) {
@@ -252,16 +255,22 @@ pm_result_clear (const PmBoard *board, PmCaseResult *result)
 }
 
 static void
+judge_result (PmTrial *trial, guint i, gboolean sides)
+{
+  const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, i);
+  PmCaseResult *result = &trial->results[i];
+  result->kind = spec->kind;
+  result->positions = g_memdup2 (spec->positions, sizeof (int) * MAX (trial->board->n_switches, 1));
+  result->setting = spec->setting;
+  pm_result_judge (trial->survey, i, sides, result);
+}
+
+static void
 fill_results (PmTrial *trial)
 {
-  const PmBoard *board = trial->board;
   for (guint i = 0; i < trial->cases->specs->len; i++) {
     const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, i);
-    PmCaseResult *result = &trial->results[i];
-    result->kind = spec->kind;
-    result->positions = g_memdup2 (spec->positions, sizeof (int) * MAX (board->n_switches, 1));
-    result->setting = spec->setting;
-    pm_result_judge (trial->survey, i, result);
+    judge_result (trial, i, TRUE);
     trial->not_decided |= trial->survey->of[i].not_decided && spec->kind != PM_CASE_ONCE;
     for (guint s = 0; s < trial->survey->states->len && spec->kind == PM_CASE_SETTING; s++)
       for (guint w = 0; trial->survey->of[i].seen[s] != NULL && w < trial->survey->of[i].seen[s]->len; w++)
@@ -269,17 +278,76 @@ fill_results (PmTrial *trial)
   }
 }
 
-PmTrial *
-pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which, GCancellable *cancellable)
+/* ---- a quick look: does a repair help in the very case it is for? */
+
+static guint
+find_spec (const PmCases *cases, const PmCaseSpec *like)
 {
-  g_autoptr (PmTrial) trial = g_new0 (PmTrial, 1);
+  for (guint i = 1; i < cases->specs->len; i++) {
+    const PmCaseSpec *spec = g_ptr_array_index (cases->specs, i);
+    if (!spec->baseline && spec->kind == like->kind && spec->setting == like->setting && spec->sw == like->sw &&
+        spec->mating == like->mating && spec->supply == like->supply)
+      return i;
+  }
+  return PM_NONE;
+}
+
+static void
+look_at (PmTrial *trial, guint spec, gboolean sides)
+{
+  pm_survey_case (trial->survey, spec);
+  if (trial->results[spec].cells == NULL)
+    judge_result (trial, spec, sides);
+}
+
+/* Judges one case with what it is compared with, and nothing else. TRUE if a finding like raw is still there. */
+static gboolean
+stands_in_its_case (PmTrial *trial, const PmRaw *raw, const PmCaseSpec *like)
+{
+  guint at = find_spec (trial->cases, like);
+  if (at == PM_NONE)
+    return FALSE;
+  gboolean sides = raw->kind == PM_FINDING_SIDE_LINE_STAYS || raw->kind == PM_FINDING_SHARED_LINE_HELD,
+           levels = raw->kind == PM_FINDING_LOW_NOT_REACHED || raw->kind == PM_FINDING_HIGH_NOT_ENOUGH;
+  guint base = baseline_of (trial, at);
+  look_at (trial, at, sides);
+  look_at (trial, base != PM_NONE ? base : 0, sides);
+  for (guint i = 1; i <= trial->cases->n_settings; i++) /* a lead off may act as a setting */
+    if (i == like->setting || like->kind == PM_CASE_REMOVED || like->kind == PM_CASE_TURNED)
+      look_at (trial, i, FALSE);
+  gboolean rails = trial->survey->of[at].joined_rails != 0; /* which lever joins them is seen from all settings only */
+  if (!rails)
+    judge_case (trial, at, levels, trial->raws);
+  gboolean stands = pm_trial_has (trial, raw);
+  g_array_set_size (trial->raws, 0);
+  for (guint i = 0; i < trial->cases->specs->len; i++) {
+    pm_result_clear (trial->board, &trial->results[i]);
+    trial->results[i] = (PmCaseResult){0};
+  }
+  return stands;
+}
+
+/* ---- trials */
+
+static PmTrial *
+open_trial (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which)
+{
+  PmTrial *trial = g_new0 (PmTrial, 1);
   trial->board = board;
   trial->t = pm_translate (board, edits, n_edits);
   trial->cases = pm_cases_new (trial->t, which);
   trial->results = g_new0 (PmCaseResult, trial->cases->specs->len);
   trial->raws = g_array_new (FALSE, FALSE, sizeof (PmRaw));
-  trial->survey = pm_survey_new (trial->t, trial->cases, which == PM_CASES_ALL, cancellable);
-  if (trial->survey == NULL)
+  trial->survey = pm_survey_open (trial->t, trial->cases, which == PM_CASES_ALL);
+  return trial;
+}
+
+/* Takes trial. NULL when cancelled. */
+static PmTrial *
+judge_all (PmTrial *taken, GCancellable *cancellable)
+{
+  g_autoptr (PmTrial) trial = taken;
+  if (!pm_survey_all (trial->survey, cancellable))
     return NULL;
   trial->not_decided = trial->cases->too_many;
   fill_results (trial);
@@ -290,12 +358,33 @@ pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint wh
   for (guint i = 1; i < trial->cases->specs->len; i++) {
     const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, i);
     if (spec->kind != PM_CASE_ONCE && !spec->baseline)
-      judge_case (trial, i, trial->raws);
+      judge_case (trial, i, TRUE, trial->raws);
   }
   pm_judge_needs (trial, trial->raws);
   pm_memory_judge (trial, trial->raws);
   pm_judge_statements (trial, trial->raws);
   return g_steal_pointer (&trial);
+}
+
+PmTrial *
+pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which, GCancellable *cancellable)
+{
+  return judge_all (open_trial (board, edits, n_edits, which), cancellable);
+}
+
+PmTrial *
+pm_trial_try (const PmTrial *before, const PmRaw *raw, const PmEdit *edits, guint n_edits, guint which,
+              guint64 *n_worlds, GCancellable *cancellable)
+{
+  g_autoptr (PmTrial) trial = open_trial (before->board, edits, n_edits, which);
+  const PmCaseSpec *of = g_ptr_array_index (before->cases->specs, raw->spec);
+  gboolean stands = stands_in_its_case (trial, raw, of);
+  *n_worlds = trial->survey->n_worlds;
+  if (stands)
+    return NULL;
+  PmTrial *judged = judge_all (g_steal_pointer (&trial), cancellable);
+  *n_worlds = judged != NULL ? judged->survey->n_worlds : *n_worlds;
+  return judged;
 }
 
 void

@@ -39,14 +39,18 @@ typedef struct {
 /* which: PM_CASES_ALL, or fewer for a quick look (pm-cases.h). NULL when cancelled. */
 PmTrial *pm_trial_new (const PmBoard *board, const PmEdit *edits, guint n_edits, guint which,
                        GCancellable *cancellable);
+/* The board with a repair for raw of before: NULL as soon as a finding like raw stands in its own case again, which is
+ * what most repairs show, or when cancelled.  n_worlds: what it cost. */
+PmTrial *pm_trial_try   (const PmTrial *before, const PmRaw *raw, const PmEdit *edits, guint n_edits, guint which,
+                         guint64 *n_worlds, GCancellable *cancellable);
 void     pm_trial_free  (PmTrial *trial);
 /* Same kind of thing about the same unit, drive, place: findings that are told as one whatever the case. */
 gboolean pm_raw_same    (const PmRaw *a, const PmRaw *b);
 /* The wanted of a case, most specific; PM_NONE. removed: switch whose lead is off, or PM_NONE. */
 guint32  pm_wanted_of   (const PmBoard *board, const int *positions, guint32 removed);
-/* Cells, marks, side lines, what is wanted and how it fits, of one case that was surveyed. result is empty but for its
- * kind, positions and setting. */
-void     pm_result_judge (PmSurvey *survey, guint spec, PmCaseResult *result);
+/* Cells, marks, side lines (they cost most), what is wanted and how it fits, of one case that was surveyed. result is
+ * empty but for its kind, positions and setting. */
+void     pm_result_judge (PmSurvey *survey, guint spec, gboolean with_sides, PmCaseResult *result);
 void     pm_result_clear (const PmBoard *board, PmCaseResult *result);
 /* TRUE if the cells of a case are those that wanted asks for. */
 gboolean pm_cells_fit   (const PmBoard *board, const PmCell *cells, const PmWanted *wanted);

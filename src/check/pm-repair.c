@@ -135,8 +135,10 @@ pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, guin
   *after = NULL;
   for (guint i = 0; i < repairs->len && *budget > 0; i++) {
     const PmRepair *repair = g_ptr_array_index (repairs, i);
-    g_autoptr (PmTrial) tried = pm_trial_new (trial->board, repair->edits, repair->n_edits, which, cancellable);
-    *budget -= tried != NULL ? MIN (*budget, tried->survey->n_worlds) : 0;
+    guint64 n_worlds = 0;
+    g_autoptr (PmTrial) tried =
+        pm_trial_try (trial, raw, repair->edits, repair->n_edits, which, &n_worlds, cancellable);
+    *budget -= MIN (*budget, n_worlds);
     gains[i] = tried == NULL ? -1 : gain (trial, tried, raw, which, &brings);
     if (gains[i] > 0 && is_clean (tried))
       break; /* nothing can be better, and what comes later is less simple */

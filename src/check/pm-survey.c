@@ -423,11 +423,13 @@ state_belongs (const PmCaseSpec *spec, const PmHostState *state)
   }
 }
 
-static void
-survey_case (PmSurvey *survey, guint index)
+void
+pm_survey_case (PmSurvey *survey, guint index)
 {
   const PmCaseSpec *spec = g_ptr_array_index (survey->cases->specs, index);
   PmSurveyCase *result = &survey->of[index];
+  if (result->seen != NULL)
+    return;
   result->seen = g_new0 (GArray *, survey->states->len);
   result->clashes = g_array_new (FALSE, FALSE, sizeof (PmClash));
   for (guint b = 0; b < spec->bindings->len; b++) {
@@ -468,16 +470,22 @@ pm_survey_open (const PmTranslation *t, const PmCases *cases, gboolean pairs)
   return survey;
 }
 
+gboolean
+pm_survey_all (PmSurvey *survey, GCancellable *cancellable)
+{
+  for (guint i = 0; i < survey->cases->specs->len; i++) {
+    if (g_cancellable_is_cancelled (cancellable))
+      return FALSE;
+    pm_survey_case (survey, i);
+  }
+  return TRUE;
+}
+
 PmSurvey *
 pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable)
 {
   g_autoptr (PmSurvey) survey = pm_survey_open (t, cases, pairs);
-  for (guint i = 0; i < cases->specs->len; i++) {
-    if (g_cancellable_is_cancelled (cancellable))
-      return NULL;
-    survey_case (survey, i);
-  }
-  return g_steal_pointer (&survey);
+  return pm_survey_all (survey, cancellable) ? g_steal_pointer (&survey) : NULL;
 }
 
 void

@@ -51,7 +51,11 @@ typedef struct {
 
 /* Ready for questions, nothing asked yet: no case has been surveyed. */
 PmSurvey *pm_survey_open (const PmTranslation *t, const PmCases *cases, gboolean pairs);
-/* NULL when cancelled. */
+/* One case, if it has not been surveyed yet. */
+void      pm_survey_case (PmSurvey *survey, guint index);
+/* All that have not. FALSE when cancelled. */
+gboolean  pm_survey_all  (PmSurvey *survey, GCancellable *cancellable);
+/* Opened, and all cases surveyed. NULL when cancelled. */
 PmSurvey *pm_survey_new (const PmTranslation *t, const PmCases *cases, gboolean pairs, GCancellable *cancellable);
 void        pm_survey_free     (PmSurvey *survey);
 /* A question of its own about one case in one host state, over all its bindings, with some sources forced: forced[k] is
