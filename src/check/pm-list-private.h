@@ -68,8 +68,8 @@ guint32  pm_list_passing   (const PmBoard *board, guint32 place);
 char    *pm_list_signal    (const PmListBuild *build, guint32 place);
 /* "SEL0, chip side" or NULL: only for the socket's and plug's own pins. g_free. */
 char    *pm_list_side      (const PmListBuild *build, guint32 place);
-/* What drives use a place for, with the board in the machine: "motor", "DS0" (a place of a select jumper), "DS0 / motor"
- * where they differ. NULL where none does. given: a drive drives it. g_free. */
+/* What drives use a place for, with the board in the machine: "motor", "DS0" (a place of a select jumper), "DS0 /
+ * motor" where they differ. NULL where none does. given: a drive drives it. g_free. */
 char    *pm_list_use       (const PmListBuild *build, guint32 place, gboolean *given);
 /* Parts a builder holds in hand: the board's own and its cables. */
 gboolean pm_list_is_built  (const PmBoard *board, guint instance);
