@@ -275,13 +275,10 @@ pm_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
   int before = self->last_height;
 
   GTK_WIDGET_CLASS (pm_window_parent_class)->size_allocate (widget, width, height, baseline);
-  if (gtk_widget_get_height (self->body) != before || (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow)
+  /* Pages must not be told while sizes are handed out: they may change theirs. */
+  if (gtk_widget_get_height (self->body) != before || (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow ||
+      width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)) != self->last_width)
     pm_window_arrange (self);
-  else if (width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)) != self->last_width)
-    pm_window_arrange (self); /* other lines of the finding */
-  else
-    pm_window_pages_set_room (self, width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)),
-                              gtk_widget_get_height (self->body));
 }
 
 static void
