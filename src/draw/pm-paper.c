@@ -153,7 +153,7 @@ pm_sheet_applies (const PmCheck *check, PmSheetKind kind)
     return FALSE;
   switch (kind) {
   case PM_SHEET_PINS:
-    return pm_sheet_has_pins (check);
+    return board->has_board;
   case PM_SHEET_WIRES:
     return board->has_board;
   case PM_SHEET_CABLES:
@@ -334,27 +334,36 @@ take_pages (PmPaper *paper, PmSheetKind kind, GPtrArray *inks, double width, dou
   g_ptr_array_unref (inks);
 }
 
-/* The fullest page there is room for: everything first in smaller text, then a degree more left out. */
+/* The fullest page there is room for: as little as possible is left out, then the text is as large as possible.  What
+ * is left out makes a page no higher, so the degree is found by halving. */
 static void
 add_one_page (PmPaper *paper, double width, double height)
 {
-  static const double SIZES_TRIED[] = { 9, 8.5, 8 };
+  static const double SIZES_TRIED[] = { 9, 8.5, PM_SMALLEST_TEXT };
   PmRect area = place (paper, width, height);
-  double last = 0;
+  guint low = 0, high = PM_ONE_PAGE_DEGREES - 1;
+  PmFlow *flow;
+  double last;
 
-  for (guint degree = 0; degree < PM_ONE_PAGE_DEGREES; degree++) {
-    PmFlow *flow = told (paper, PM_SHEET_ONE_PAGE, degree);
+  while (low < high) {
+    guint middle = (low + high) / 2;
+    g_autoptr (GPtrArray) tried = pm_flow_pages (told (paper, PM_SHEET_ONE_PAGE, middle), area.width, area.height,
+                                                 area.height, PM_SMALLEST_TEXT, &last);
 
-    for (guint i = 0; i < G_N_ELEMENTS (SIZES_TRIED); i++) {
-      gboolean end = degree + 1 == PM_ONE_PAGE_DEGREES && i + 1 == G_N_ELEMENTS (SIZES_TRIED);
-      GPtrArray *inks = pm_flow_pages (flow, area.width, area.height, area.height, SIZES_TRIED[i], &last);
+    if (tried->len == 1)
+      high = middle;
+    else
+      low = middle + 1;
+  }
+  flow = told (paper, PM_SHEET_ONE_PAGE, low);
+  for (guint i = 0; i < G_N_ELEMENTS (SIZES_TRIED); i++) {
+    GPtrArray *inks = pm_flow_pages (flow, area.width, area.height, area.height, SIZES_TRIED[i], &last);
 
-      if (inks->len == 1 || end) {
-        take_pages (paper, PM_SHEET_ONE_PAGE, inks, width, height, last);
-        return;
-      }
-      g_ptr_array_unref (inks);
+    if (inks->len == 1 || i + 1 == G_N_ELEMENTS (SIZES_TRIED)) {
+      take_pages (paper, PM_SHEET_ONE_PAGE, inks, width, height, last);
+      return;
     }
+    g_ptr_array_unref (inks);
   }
 }
 
@@ -430,7 +439,7 @@ pm_paper_new (const PmCheck *check, const PmPaperOptions *options)
 
   g_return_val_if_fail (check != NULL && options != NULL && options->size < PM_N_PAPER_SIZES, NULL);
   paper->type = pm_type_new (options->no_colour);
-  paper->in = (PmSheetInput) { check, options, paper->type, paper->lists };
+  paper->in = (PmSheetInput) { check, options, paper->type, paper->lists, pm_sheet_plans_new () };
   paper->flows = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_flow_free);
   paper->pages = g_ptr_array_new_with_free_func (page_free);
   for (guint kind = 0; kind < PM_N_SHEETS; kind++)
@@ -455,6 +464,7 @@ pm_paper_free (PmPaper *paper)
     return;
   g_ptr_array_unref (paper->pages);
   g_ptr_array_unref (paper->flows);
+  g_hash_table_unref (paper->in.plans);
   for (guint kind = 0; kind < PM_N_LISTS; kind++)
     pm_list_free (paper->lists[kind]);
   pm_type_free (paper->type);

@@ -13,10 +13,11 @@
 #define TEXT 9.5
 
 struct _PmPicture {
-  PmType *type;
-  PmFlow *flow;
-  PmInk  *ink;
-  double  width, height;      /* before scaling */
+  PmType     *type;
+  GHashTable *plans;
+  PmFlow     *flow;
+  PmInk      *ink;
+  double      width, height;      /* before scaling */
 };
 
 static const char *const IDS[PM_N_PICTURES] = { "routes", "diagram", "pins" };
@@ -64,11 +65,15 @@ pm_picture_new (const PmCheck *check, PmPictureKind kind, guint case_index, gboo
   g_autofree char *foot = g_strdup_printf (_("%s, file %s"), file, check->board->hash);
   GArray *cases = pm_sheet_result_cases (check);
   g_autoptr (GPtrArray) pages = NULL;
+  PmSheetInput in = { .check = check };
 
   picture->type = pm_type_new (no_colour);
+  picture->plans = pm_sheet_plans_new ();
   picture->flow = pm_flow_new (picture->type);
+  in.type = picture->type;
+  in.plans = picture->plans;
   add_head (picture->flow, check);
-  pm_sheet_plans (picture->flow, check, cases, MIN (2, cases->len), 1);
+  pm_sheet_plans (picture->flow, &in, cases, MIN (2, cases->len), 1);
   pm_flow_note (picture->flow, foot);
   pages = pm_flow_pages (picture->flow, WIDTH - 2 * MARGIN, 1e6, 1e6, TEXT, &picture->height);
   picture->ink = g_steal_pointer (&pages->pdata[0]);
@@ -84,6 +89,7 @@ pm_picture_free (PmPicture *picture)
     return;
   pm_ink_free (picture->ink);
   pm_flow_free (picture->flow);
+  g_hash_table_unref (picture->plans);
   pm_type_free (picture->type);
   g_free (picture);
 }

@@ -212,7 +212,7 @@ add_plans (PmFlow *flow, const PmSheetInput *in, gboolean all, double part)
     g_autofree char *without = g_strdup_printf (_("%s: %s."), name, text->str);
     pm_flow_paragraph (flow, without);
   }
-  pm_sheet_plans (flow, check, cases, MIN (2, cases->len), part);
+  pm_sheet_plans (flow, in, cases, MIN (2, cases->len), part);
 }
 
 /* The five checks without their headings and what a sheet of its own says besides. */

@@ -10,6 +10,7 @@
 
 #define WORDS "sans 8"
 
+/* A view; the map and the style are shared by both and owned by the first. */
 typedef struct {
   PmPinMap *map;
   PmStyle  *style;
@@ -64,41 +65,40 @@ map_picture (PmType *type, double width, double size, double *height, gpointer d
   return ink;
 }
 
-static void
-add_map (PmFlow *flow, const PmSheetInput *in, gboolean solder_side)
+static Map *
+add_map (PmFlow *flow, const PmSheetInput *in, const Map *other)
 {
   Map *map = g_new0 (Map, 1);
-  PangoFontDescription *font = pango_font_description_from_string (WORDS);
 
-  map->map = pm_pin_map_new (in->check);
-  map->style = pm_style_new (in->options->no_colour ? PM_SCHEME_MONOCHROME : PM_SCHEME_PAPER, font, 1);
-  map->case_index = in->options->case_index;
-  map->solder_side = solder_side;
-  map->bar = TRUE;
-  pango_font_description_free (font);
-  pm_flow_picture (flow, map_picture, map, map_free);
-}
+  if (other) {
+    *map = *other;
+    map->solder_side = TRUE;
+  } else {
+    PangoFontDescription *font = pango_font_description_from_string (WORDS);
 
-gboolean
-pm_sheet_has_pins (const PmCheck *check)
-{
-  g_autoptr (PmPinMap) map = pm_pin_map_new (check);
-
-  return map != NULL;
+    map->map = pm_pin_map_new (in->check);
+    map->style = pm_style_new (in->options->no_colour ? PM_SCHEME_MONOCHROME : PM_SCHEME_PAPER, font, 1);
+    map->case_index = in->options->case_index;
+    map->bar = TRUE;
+    pango_font_description_free (font);
+  }
+  pm_flow_picture (flow, map_picture, map, other ? g_free : map_free);
+  return map;
 }
 
 PmFlow *
 pm_sheet_pins (const PmSheetInput *in, guint degree)
 {
   PmFlow *flow = pm_flow_new (in->type);
-  g_autoptr (PmPinMap) map = pm_pin_map_new (in->check);
-  const char *const *warnings = pm_pin_map_warnings (map);
+  const char *const *warnings;
+  const Map *above;
 
   pm_flow_heading (flow, 0, pm_sheet_title (PM_SHEET_PINS));
   pm_flow_paragraph (flow, _("At true size: print at 100 %, not fitted to the page, and measure the bar before anything "
                              "is drilled or cut."));
-  add_map (flow, in, FALSE);
-  add_map (flow, in, TRUE);
+  above = add_map (flow, in, NULL);
+  add_map (flow, in, above);
+  warnings = pm_pin_map_warnings (above->map);
   for (guint i = 0; warnings[i]; i++)
     pm_flow_bullet (flow, warnings[i]);
   pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_PINS));

@@ -174,13 +174,37 @@ pm_sheet_cautions (PmFlow *flow, gboolean all)
 
 typedef struct {
   const PmCheck *check;
+  GHashTable    *store;          /* of the paper: its plans outlive the flow */
   GArray        *cases;
   guint          columns;
   double         part;           /* of the height that it likes */
-  double         height;
-  double         made_for;       /* the width that the plans were made for */
-  GPtrArray     *plans;          /* PmPlan */
+  double         wide, height;   /* of a plan */
 } Plans;
+
+/* What a plan is made from; a key of the store. */
+typedef struct { guint c; int width, height; } PlanKey;
+
+static guint
+key_hash (gconstpointer data)
+{
+  const PlanKey *key = data;
+
+  return key->c * 1000003u + (guint) key->width * 1009u + (guint) key->height;
+}
+
+static gboolean
+key_equal (gconstpointer a, gconstpointer b)
+{
+  const PlanKey *x = a, *y = b;
+
+  return x->c == y->c && x->width == y->width && x->height == y->height;
+}
+
+GHashTable *
+pm_sheet_plans_new (void)
+{
+  return g_hash_table_new_full (key_hash, key_equal, g_free, (GDestroyNotify) pm_plan_free);
+}
 
 static void
 plans_free (gpointer data)
@@ -188,7 +212,6 @@ plans_free (gpointer data)
   Plans *plans = data;
 
   g_array_unref (plans->cases);
-  g_ptr_array_unref (plans->plans);
   g_free (plans);
 }
 
@@ -205,27 +228,30 @@ plan_check (gpointer data)
 }
 
 static void
-plans_make (Plans *plans, PmType *type, double width)
+plans_measure (Plans *plans, PmType *type, double width)
 {
-  double least, natural, likes, wide = floor ((width - (plans->columns - 1) * PLAN_GAP) / plans->columns);
+  double least, natural, likes;
   const PmBoard *board = plans->check->board;
   guint rows = MAX (board->host.n_units, board->n_drives);
 
-  if (plans->made_for == wide)
-    return;
+  plans->wide = floor ((width - (plans->columns - 1) * PLAN_GAP) / plans->columns);
   pm_plan_measure (plans->check, pm_type_style (type), pm_type_context (type), NULL, &least, &likes, &natural);
   /* A narrow plan has no words below its drives, and needs no room for them. */
-  likes = wide < likes ? MIN (natural, rows * ROW_HEIGHT + ROWS_BESIDE) : natural;
+  likes = plans->wide < likes ? MIN (natural, rows * ROW_HEIGHT + ROWS_BESIDE) : natural;
   plans->height = floor (CLAMP (likes * plans->part, least, natural));
-  plans->made_for = wide;
-  /* A plan that is drawn already stays: pages made at another width may show it. */
-  plans->plans = plans->plans ? plans->plans : g_ptr_array_new_with_free_func ((GDestroyNotify) pm_plan_free);
-  for (guint i = 0; i < plans->cases->len; i++) {
-    guint c = g_array_index (plans->cases, guint, i);
-    PmPlan *plan = pm_plan_new (plans->check, c, wide, plans->height, pm_type_style (type), pm_type_context (type));
+}
 
-    g_ptr_array_insert (plans->plans, i, plan);
+static PmPlan *
+plan_of (Plans *plans, PmType *type, guint c)
+{
+  PlanKey key = { c, (int) plans->wide, (int) plans->height };
+  PmPlan *plan = g_hash_table_lookup (plans->store, &key);
+
+  if (!plan) {
+    plan = pm_plan_new (plans->check, c, plans->wide, plans->height, pm_type_style (type), pm_type_context (type));
+    g_hash_table_insert (plans->store, g_memdup2 (&key, sizeof key), plan);
   }
+  return plan;
 }
 
 /* Name, verdict and side lines, above a plan. */
@@ -251,9 +277,9 @@ plans_picture (PmType *type, double width, double size, double *height, gpointer
   PmInk *ink = pm_ink_new ();
   double y = 0;
 
-  plans_make (plans, type, width);
+  plans_measure (plans, type, width);
   for (guint from = 0; from < plans->cases->len; from += plans->columns) {
-    double words = 0, wide = plans->made_for;
+    double words = 0, wide = plans->wide;
     guint to = MIN (from + plans->columns, plans->cases->len);
 
     y += from > 0 ? PLAN_GAP : 0;
@@ -265,7 +291,7 @@ plans_picture (PmType *type, double width, double size, double *height, gpointer
     y += words + 3;
     for (guint i = from; i < to; i++)
       pm_ink_picture (ink, (i - from) * (wide + PLAN_GAP), y, wide, plans->height, plan_draw, plan_check,
-                      plans->plans->pdata[i]);
+                      plan_of (plans, type, g_array_index (plans->cases, guint, i)));
     y += plans->height;
   }
   *height = y;
@@ -306,22 +332,22 @@ legend_picture (PmType *type, double width, double size, double *height, gpointe
 }
 
 void
-pm_sheet_plans (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns, double part)
+pm_sheet_plans (PmFlow *flow, const PmSheetInput *in, GArray *cases, guint columns, double part)
 {
   /* Each row is a picture of its own, so that pages can break between them. */
   for (guint from = 0; from < cases->len; from += columns) {
     Plans *plans = g_new0 (Plans, 1);
 
-    plans->check = check;
+    plans->check = in->check;
+    plans->store = in->plans;
     plans->cases = g_array_new (FALSE, FALSE, sizeof (guint));
     g_array_append_vals (plans->cases, &g_array_index (cases, guint, from), MIN (columns, cases->len - from));
     plans->columns = columns;
     plans->part = part;
-    plans->made_for = -1;
     pm_flow_picture (flow, plans_picture, plans, plans_free);
   }
   g_array_unref (cases);
-  pm_flow_picture (flow, legend_picture, (gpointer) check, NULL);
+  pm_flow_picture (flow, legend_picture, (gpointer) in->check, NULL);
 }
 
 GArray *

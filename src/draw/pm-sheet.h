@@ -12,6 +12,7 @@ typedef struct {
   const PmPaperOptions *options;
   PmType               *type;
   PmList              **lists;     /* [PM_N_LISTS], made when first asked for; owned by the paper */
+  GHashTable           *plans;     /* plans by case and size, the same */
 } PmSheetInput;
 
 /* degree: how much is left out or made smaller so that it fits on one page, 0 nothing.  Transfer full. */
@@ -45,7 +46,9 @@ char   *pm_sheet_board     (const PmCheck *check);
 PmSeverity pm_sheet_verdict_mark (const PmCheck *check);
 /* Plans of these cases (guint; taken), columns across, each with its name and what it does; then the codes of the
  * lines.  part: of the height that a plan likes, 1 or less. */
-void    pm_sheet_plans     (PmFlow *flow, const PmCheck *check, GArray *cases, guint columns, double part);
+void    pm_sheet_plans     (PmFlow *flow, const PmSheetInput *in, GArray *cases, guint columns, double part);
+/* For PmSheetInput: plans that are made once. */
+GHashTable *pm_sheet_plans_new (void);
 /* Without the board, then the first setting of each result. */
 GArray *pm_sheet_result_cases (const PmCheck *check);
 /* The name a result has in a picture: "inside", "3 settings: inside, middle, far". g_free. */
@@ -59,8 +62,6 @@ PmList *pm_sheet_list      (const PmSheetColumn *columns);
 void    pm_sheet_row       (PmList *list, PmRowKind kind, ...) G_GNUC_NULL_TERMINATED;
 /* Caution that holds for everybody who opens the case. */
 void    pm_sheet_cautions  (PmFlow *flow, gboolean all);
-/* Whether there is a map of pins. */
-gboolean pm_sheet_has_pins (const PmCheck *check);
 /* Rows of a list, but for the first most plain ones, are dropped; returns how many. */
 guint   pm_sheet_cut_rows  (PmList *list, guint most);
 /* Whether a switch is one that a hand moves on this board (not a drive's jumper). */
