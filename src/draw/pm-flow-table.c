@@ -21,6 +21,8 @@
 #define WORD_MOST 96.0     /* longer words may be broken */
 #define COMFORT 64.0       /* a column of sentences is readable from here on */
 #define HEAD_LIKES 72.0    /* titles of columns rather break than be wider */
+#define MOVE_MOST 32.0     /* steps in which columns give width to each other */
+#define MOVE_LEAST 4.0
 #define STRETCH 0.6        /* tables that need more of the width than this take all of it */
 
 typedef struct { guint column; double least, likes, width; } Column;
@@ -116,9 +118,71 @@ at_share (GArray *columns, double share, gboolean set)
   return sum;
 }
 
+/* Lines that all rows take, each as high as its highest cell; about, for words break where they will. */
+static guint
+lines_at (const GArray *columns, const double *natural, guint n_rows)
+{
+  guint sum = 0;
+
+  for (guint r = 0; r < n_rows; r++) {
+    guint most = 1;
+
+    for (guint i = 0; i < columns->len; i++) {
+      double wide = natural[r * columns->len + i], room = g_array_index (columns, Column, i).width - 2 * PAD_X;
+
+      if (wide > room)
+        most = MAX (most, (guint) ceil (wide * 1.12 / room));
+    }
+    sum += most;
+  }
+  return sum;
+}
+
+/* Moves width from one column to another as long as that saves lines. */
+static void
+save_lines (PmType *type, const PmList *list, GArray *columns, double size)
+{
+  g_autofree double *natural = g_new0 (double, list->n_rows * columns->len);
+  guint n_rows = 0, best;
+
+  for (guint r = 0; r < list->n_rows; r++) {
+    if (list->rows[r].kind != PM_ROW_PLAIN)
+      continue;
+    for (guint i = 0; i < columns->len; i++)
+      natural[n_rows * columns->len + i] =
+          pm_type_width (type, list->rows[r].cells[g_array_index (columns, Column, i).column], size, FALSE);
+    n_rows++;
+  }
+  best = lines_at (columns, natural, n_rows);
+  for (guint round = 0; round < 4; round++) {
+    guint before = best;
+
+    for (double step = MOVE_MOST; step >= MOVE_LEAST; step /= 2)
+      for (guint from = 0; from < columns->len; from++)
+        for (guint to = 0; to < columns->len; to++) {
+          Column *a = &g_array_index (columns, Column, from), *b = &g_array_index (columns, Column, to);
+          guint lines;
+
+          if (from == to || a->width - step < a->least || b->width >= b->likes)
+            continue;
+          a->width -= step;
+          b->width += step;
+          lines = lines_at (columns, natural, n_rows);
+          if (lines < best)
+            best = lines;
+          else {
+            a->width += step;
+            b->width -= step;
+          }
+        }
+    if (best == before)
+      break;
+  }
+}
+
 /* Sets the widths of a block whose least widths fit. */
 static void
-block_share (Block *block, const PmList *list, double width)
+block_share (PmType *type, Block *block, const PmList *list, double width, double size)
 {
   GArray *columns = block->columns;
   double likes = at_share (columns, INFINITY, TRUE), extra;
@@ -136,6 +200,7 @@ block_share (Block *block, const PmList *list, double width)
         low = middle;
     }
     block->width = at_share (columns, low, TRUE);
+    save_lines (type, list, columns, size);
     return;
   }
   block->width = likes;
@@ -187,7 +252,7 @@ pm_flow_table_new (PmType *type, const PmList *list, const char *const *columns,
     used += column->least;
   }
   for (guint b = 0; b < table->blocks->len; b++)
-    block_share (table->blocks->pdata[b], list, width);
+    block_share (type, table->blocks->pdata[b], list, width, size);
   return table;
 }
 
