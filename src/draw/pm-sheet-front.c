@@ -107,10 +107,10 @@ has_plain_rows (const PmList *list)
 }
 
 static void
-tell_cut (PmFlow *flow, guint n, const char *one, const char *more)
+tell_cut (PmFlow *flow, guint n, const char *format)
 {
   if (n > 0) {
-    g_autofree char *text = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, one, more, n), n);
+    g_autofree char *text = g_strdup_printf (format, n);
 
     pm_flow_note (flow, text);
   }
@@ -134,8 +134,8 @@ moved_pins (const PmSheetInput *in, guint most, gboolean goes)
     return flow;
   }
   pm_flow_list (flow, list, COLUMNS);
-  tell_cut (flow, cut, N_("%u more pin is left out here; see the pin table."),
-            N_("%u more pins are left out here; see the pin table."));
+  tell_cut (flow, cut, ngettext ("%u more pin is left out here; see the pin table.",
+                                   "%u more pins are left out here; see the pin table.", cut));
   return flow;
 }
 
@@ -156,8 +156,8 @@ crossed_conductors (const PmSheetInput *in, guint most)
     return flow;
   }
   pm_flow_list (flow, list, NULL);
-  tell_cut (flow, cut, N_("%u more conductor is left out here; see the cable table."),
-            N_("%u more conductors are left out here; see the cable table."));
+  tell_cut (flow, cut, ngettext ("%u more conductor is left out here; see the cable table.",
+                                   "%u more conductors are left out here; see the cable table.", cut));
   return flow;
 }
 
@@ -173,8 +173,8 @@ short_parts (const PmSheetInput *in, guint most)
   drop_about (list);
   cut = pm_sheet_cut_rows (list, most);
   pm_flow_list (flow, list, COLUMNS);
-  tell_cut (flow, cut, N_("%u more part is left out here; see the parts list."),
-            N_("%u more parts are left out here; see the parts list."));
+  tell_cut (flow, cut, ngettext ("%u more part is left out here; see the parts list.",
+                                   "%u more parts are left out here; see the parts list.", cut));
   return flow;
 }
 
@@ -187,8 +187,8 @@ add_results_table (PmFlow *flow, const PmSheetInput *in, guint most)
   drop_about (list);
   cut = pm_sheet_cut_rows (list, most);
   pm_flow_list (flow, list, NULL);
-  tell_cut (flow, cut, N_("%u more result is left out here; see the comparison of results."),
-            N_("%u more results are left out here; see the comparison of results."));
+  tell_cut (flow, cut, ngettext ("%u more result is left out here; see the comparison of results.",
+                                   "%u more results are left out here; see the comparison of results.", cut));
 }
 
 /* part: of the height a plan likes.  Two plans stand side by side; where their number is odd and may be, the one without the
@@ -235,8 +235,8 @@ add_checks (PmFlow *flow, const PmSheetInput *in, guint most)
   cut = pm_sheet_cut_rows (checks, most);
   pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_CHECKS));
   pm_flow_list (flow, checks, NULL);
-  tell_cut (flow, cut, N_("%u more reading is left out here; see the sheet of checks."),
-            N_("%u more readings are left out here; see the sheet of checks."));
+  tell_cut (flow, cut, ngettext ("%u more reading is left out here; see the sheet of checks.",
+                                   "%u more readings are left out here; see the sheet of checks.", cut));
 }
 
 PmFlow *
