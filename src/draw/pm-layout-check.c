@@ -137,6 +137,19 @@ check_bounds (Checker *c)
   }
 }
 
+/* A box of the flow that no wire reaches may stand in the foot. */
+static gboolean
+has_wires (const Checker *c, guint b)
+{
+  const PmLayoutBox *box = &c->input->boxes[b];
+
+  for (guint i = 0; i < c->layout->n_segments; i++)
+    for (guint p = 0; p < box->n_ports; p++)
+      if (box->ports[p].net == c->layout->segments[i].net)
+        return TRUE;
+  return box->band != PM_BAND_FLOW;
+}
+
 static void
 check_boxes (Checker *c)
 {
@@ -155,7 +168,7 @@ check_boxes (Checker *c)
       if (band_a == PM_BAND_LAST && band_b == PM_BAND_FLOW && rb.x2 > ra.x1 && rb.y1 <= ra.y2 &&
           c->layout->n_segments)
         problem (c, "box %u is not left of the last, %u", b, a);
-      if (band_a == PM_BAND_FOOT && band_b != PM_BAND_FOOT && rb.y2 > ra.y1)
+      if (band_a == PM_BAND_FOOT && band_b != PM_BAND_FOOT && rb.y2 > ra.y1 && has_wires (c, b))
         problem (c, "box %u is not above the foot, %u", b, a);
     }
 }

@@ -68,6 +68,8 @@ distances (const PmLayoutWork *work)
       guint from = v < box_end ? work->port0[v] : work->net_port0[v - box_end];
       guint to = v < box_end ? work->port0[v + 1] : work->net_port0[v - box_end + 1];
 
+      if (v < box_end && input->boxes[v].band == PM_BAND_LAST)
+        continue;                /* a line that a drive has is no way to its others */
       for (guint i = from; i < to; i++) {
         guint net = v < box_end ? pm_layout_port (work, i)->net : 0, w;
 
@@ -164,12 +166,38 @@ build_graph (PmLayoutWork *work, Graph *graph, const guint *distance)
   index_edges (graph);
 }
 
-/* Vertices waiting by how much more goes out than comes in: bucket 0 sinks, 1 sources, then by the difference. */
+#define FARTHEST 62              /* steps told apart */
+
+/* Vertices waiting: bucket 0 sinks, 1 sources, then by how many steps the signal takes to them. */
 typedef struct {
-  guint  n_buckets, reach;
-  guint *head, *tail, *next, *prev, *bucket;
-  guint *n_out, *n_in;
+  guint  head[FARTHEST + 3], tail[FARTHEST + 3];
+  guint *next, *prev, *bucket;
+  guint *n_out, *n_in, *steps;
 } Waiting;
+
+/* Steps along the edges from whatever has none to it. */
+static guint *
+flow_steps (const Graph *graph)
+{
+  guint *steps = g_new (guint, graph->n + 1), head = 0, tail = 0;
+  g_autofree guint *queue = g_new (guint, graph->n + 1);
+
+  for (guint v = 0; v < graph->n; v++) {
+    gboolean source = graph->in0[v] == graph->in0[v + 1];
+    steps[v] = source ? 0 : FARTHEST;
+    if (source)
+      queue[tail++] = v;
+  }
+  for (; head < tail; head++)
+    for (guint i = graph->out0[queue[head]]; i < graph->out0[queue[head] + 1]; i++) {
+      guint to = EDGE (graph, graph->out[i])->to;
+      if (steps[to] < FARTHEST || steps[queue[head]] + 1 >= FARTHEST)
+        continue;
+      steps[to] = steps[queue[head]] + 1;
+      queue[tail++] = to;
+    }
+  return steps;
+}
 
 static void
 waiting_remove (Waiting *w, guint v)
@@ -189,8 +217,7 @@ waiting_remove (Waiting *w, guint v)
 static void
 waiting_add (Waiting *w, guint v)
 {
-  int difference = CLAMP ((int)w->n_out[v] - (int)w->n_in[v], -(int)w->reach, (int)w->reach);
-  guint b = w->n_in[v] == 0 ? 1 : w->n_out[v] == 0 ? 0 : (guint)(2 + (int)w->reach + difference);
+  guint b = w->n_in[v] == 0 ? 1 : w->n_out[v] == 0 ? 0 : 2 + w->steps[v];
 
   w->bucket[v] = b;
   w->prev[v] = w->tail[b];
@@ -207,9 +234,8 @@ waiting_take (Waiting *w)
 {
   guint b = w->head[1] != PM_LAYOUT_NONE ? 1 : 0, v;
 
-  if (w->head[b] == PM_LAYOUT_NONE)
-    for (b = w->n_buckets - 1; w->head[b] == PM_LAYOUT_NONE; b--)
-      ;
+  while (w->head[b] == PM_LAYOUT_NONE)
+    b++;
   v = w->head[b];
   waiting_remove (w, v);
   return v;
@@ -219,19 +245,17 @@ waiting_take (Waiting *w)
 static void
 find_sequence (Graph *graph, const guint *start)
 {
-  Waiting w = { .reach = 32 };
+  Waiting w = { 0 };
   guint front = 0, back = graph->n;
   g_autofree guint8 *done = g_new0 (guint8, graph->n);
 
-  w.n_buckets = 2 * w.reach + 3;
-  w.head = g_new (guint, w.n_buckets);
-  w.tail = g_new (guint, w.n_buckets);
+  w.steps = flow_steps (graph);
   w.next = g_new (guint, graph->n);
   w.prev = g_new (guint, graph->n);
   w.bucket = g_new (guint, graph->n);
   w.n_out = g_new (guint, graph->n);
   w.n_in = g_new (guint, graph->n);
-  for (guint b = 0; b < w.n_buckets; b++)
+  for (guint b = 0; b < G_N_ELEMENTS (w.head); b++)
     w.head[b] = w.tail[b] = PM_LAYOUT_NONE;
   for (guint i = 0; i < graph->n; i++) {
     guint v = start[i];
@@ -264,8 +288,7 @@ find_sequence (Graph *graph, const guint *start)
       waiting_add (&w, from);
     }
   }
-  g_free (w.head);
-  g_free (w.tail);
+  g_free (w.steps);
   g_free (w.next);
   g_free (w.prev);
   g_free (w.bucket);
@@ -293,7 +316,8 @@ starting_order (const PmLayoutWork *work, const guint *distance)
     guint plain = v < n_boxes + n_nets ? v : v - n_nets;
     keys[v] = (guint64)MIN (distance[plain], 0xffffff) << 32 | v;
   }
-  qsort (keys, n, sizeof *keys, compare_keys);
+  if (n)
+    qsort (keys, n, sizeof *keys, compare_keys);
   for (guint i = 0; i < n; i++)
     order[i] = keys[i] & 0xffffffff;
   return order;
