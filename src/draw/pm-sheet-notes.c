@@ -202,7 +202,10 @@ note_blank (PmInk *ink, PmType *type, double x, double y, double to, const char 
 static const char *
 note_way_back (const PmBoard *board)
 {
-  return board->has_board && board->socket != PM_NONE
+  gboolean in_socket = board->has_board && board->socket != PM_NONE &&
+                       board->instances[board->socket].part->type == PM_PART_SOCKET;
+
+  return in_socket
              ? _("To take it out: power off, plug out of the mains. Unplug the switch’s lead, lift the board out of its "
                  "socket level, take the chip out of the board, put it back where the board sat, notch as before. The "
                  "machine is then as it was made.")
