@@ -41,7 +41,7 @@ pm_picture_kind (const char *id)
 gboolean
 pm_picture_applies (const PmCheck *check, PmPictureKind kind)
 {
-  return kind == PM_PICTURE_ROUTES;
+  return kind == PM_PICTURE_ROUTES || (kind == PM_PICTURE_PINS && check->board->has_board);
 }
 
 static void
@@ -57,23 +57,36 @@ add_head (PmFlow *flow, const PmCheck *check)
     pm_flow_marked (flow, mark, check->verdict_text, FALSE);
 }
 
+static void
+add_pins (PmFlow *flow, const PmSheetInput *in)
+{
+  const char *const *warnings = pm_sheet_pin_maps (flow, in, FALSE);
+
+  for (guint i = 0; warnings[i]; i++)
+    pm_flow_bullet (flow, warnings[i]);
+}
+
 PmPicture *
 pm_picture_new (const PmCheck *check, PmPictureKind kind, guint case_index, gboolean no_colour)
 {
   PmPicture *picture = g_new0 (PmPicture, 1);
   g_autofree char *file = g_path_get_basename (check->board->path);
   g_autofree char *foot = g_strdup_printf (_("%s, file %s"), file, check->board->hash);
-  GArray *cases = pm_sheet_result_cases (check);
   g_autoptr (GPtrArray) pages = NULL;
-  PmSheetInput in = { .check = check };
+  const PmPaperOptions options = { .case_index = case_index, .no_colour = no_colour };
+  PmSheetInput in = { .check = check, .options = &options };
 
-  picture->type = pm_type_new (no_colour);
-  picture->plans = pm_sheet_plans_new ();
+  picture->type = in.type = pm_type_new (no_colour);
+  picture->plans = in.plans = pm_sheet_plans_new ();
   picture->flow = pm_flow_new (picture->type);
-  in.type = picture->type;
-  in.plans = picture->plans;
   add_head (picture->flow, check);
-  pm_sheet_plans (picture->flow, &in, cases, MIN (2, cases->len), 1);
+  if (kind == PM_PICTURE_PINS)
+    add_pins (picture->flow, &in);
+  else {
+    GArray *cases = pm_sheet_result_cases (check);
+
+    pm_sheet_plans (picture->flow, &in, cases, MIN (2, cases->len), 1);
+  }
   pm_flow_note (picture->flow, foot);
   pages = pm_flow_pages (picture->flow, WIDTH - 2 * MARGIN, 1e6, 1e6, TEXT, &picture->height);
   picture->ink = g_steal_pointer (&pages->pdata[0]);

@@ -16,6 +16,7 @@ typedef struct {
   PmStyle  *style;
   guint     case_index;
   double    scale;
+  double    most;          /* the largest scale: true size on paper, larger in a picture to look at */
   gboolean  solder_side, bar;
 } Map;
 
@@ -51,7 +52,12 @@ map_picture (PmType *type, double width, double size, double *height, gpointer d
     pm_pin_map_set_words (map->map, words);
     pm_pin_map_measure (map->map, map->style, pm_type_context (type), map->scale, &wide, &high);
   }
-  if (wide > width) {
+  if (map->most > map->scale && wide <= width) {
+    double fits = pm_pin_map_fit (map->map, map->style, pm_type_context (type), width, map->scale, map->most, &high);
+
+    map->scale = fits > 0 ? fits : map->scale;
+    pm_pin_map_measure (map->map, map->style, pm_type_context (type), map->scale, &wide, &high);
+  } else if (wide > width) {
     double fits = pm_pin_map_fit (map->map, map->style, pm_type_context (type), width, 0.2 * PM_MM, PM_MM, &high);
 
     map->scale = fits > 0 ? fits : 0.2 * PM_MM;
@@ -66,7 +72,7 @@ map_picture (PmType *type, double width, double size, double *height, gpointer d
 }
 
 static Map *
-add_map (PmFlow *flow, const PmSheetInput *in, const Map *other)
+add_map (PmFlow *flow, const PmSheetInput *in, const Map *other, gboolean true_size)
 {
   Map *map = g_new0 (Map, 1);
 
@@ -79,11 +85,21 @@ add_map (PmFlow *flow, const PmSheetInput *in, const Map *other)
     map->map = pm_pin_map_new (in->check);
     map->style = pm_style_new (in->options->no_colour ? PM_SCHEME_MONOCHROME : PM_SCHEME_PAPER, font, 1);
     map->case_index = in->options->case_index;
-    map->bar = TRUE;
+    map->bar = true_size;
+    map->most = true_size ? PM_MM : 2 * PM_MM;
     pango_font_description_free (font);
   }
   pm_flow_picture (flow, map_picture, map, other ? g_free : map_free);
   return map;
+}
+
+const char *const *
+pm_sheet_pin_maps (PmFlow *flow, const PmSheetInput *in, gboolean true_size)
+{
+  const Map *above = add_map (flow, in, NULL, true_size);
+
+  add_map (flow, in, above, true_size);
+  return pm_pin_map_warnings (above->map);
 }
 
 PmFlow *
@@ -91,14 +107,11 @@ pm_sheet_pins (const PmSheetInput *in, guint degree)
 {
   PmFlow *flow = pm_flow_new (in->type);
   const char *const *warnings;
-  const Map *above;
 
   pm_flow_heading (flow, 0, pm_sheet_title (PM_SHEET_PINS));
   pm_flow_paragraph (flow, _("At true size: print at 100 %, not fitted to the page, and measure the bar before anything "
                              "is drilled or cut."));
-  above = add_map (flow, in, NULL);
-  add_map (flow, in, above);
-  warnings = pm_pin_map_warnings (above->map);
+  warnings = pm_sheet_pin_maps (flow, in, TRUE);
   for (guint i = 0; warnings[i]; i++)
     pm_flow_bullet (flow, warnings[i]);
   pm_flow_heading (flow, 1, pm_list_kind_title (PM_LIST_PINS));

@@ -53,6 +53,9 @@ GHashTable *pm_sheet_plans_new (void);
 GArray *pm_sheet_result_cases (const PmCheck *check);
 /* The name a result has in a picture: "inside", "3 settings: inside, middle, far". g_free. */
 char   *pm_sheet_case_name (const PmCheck *check, guint case_index);
+/* The pins from above and from the solder side, at true size with a bar to measure, or larger; returns the warnings,
+ * which live as long as the flow. */
+const char *const *pm_sheet_pin_maps (PmFlow *flow, const PmSheetInput *in, gboolean true_size);
 /* A copy of a list of the check, to change and give to a flow: lists cost much, and several sheets and tries want the
  * same ones. */
 PmList *pm_sheet_list_of   (const PmSheetInput *in, PmListKind kind);
