@@ -7,6 +7,8 @@
 #include "pm-part-text.h"
 #include <glib/gi18n-lib.h>
 
+/* Worlds that all chips tried for one board may look at together; the same on every machine. */
+#define BUDGET 200000
 /* Places of what is set once are not tried again: they say nothing of chips. */
 #define TRIED (PM_CASES_ALL & ~PM_CASES_OF (PM_CASE_ONCE))
 
@@ -15,6 +17,7 @@ typedef struct {
   PmTrial *before;
   GArray *out;
   GCancellable *cancellable;
+  guint64 budget;
 } Search;
 
 const char *
@@ -106,11 +109,17 @@ try (Search *search, guint place, const PmPart *part, const PmFamily *family, co
   instances[place].family = family;
   instances[place].is = alternate.type;
   board.instances = instances;
+  if (search->budget == 0) {
+    *verdict = alternate.verdict = PM_ALTERNATE_NOT_KNOWN;
+    g_array_append_val (search->out, alternate);
+    return TRUE;
+  }
   g_autoptr (PmTrial) after = pm_trial_new (&board, NULL, 0, TRIED, search->cancellable);
   if (after == NULL) {
     alternate_clear (&alternate);
     return FALSE;
   }
+  search->budget -= MIN (search->budget, after->survey->n_worlds);
   *verdict = alternate.verdict = compare (search->before, after, &alternate.why);
   g_array_append_val (search->out, alternate);
   return TRUE;
@@ -169,7 +178,7 @@ GArray *
 pm_alternates_find (const PmCheck *check, GCancellable *cancellable)
 {
   const PmBoard *board = check->board;
-  Search search = {board, NULL, g_array_new (FALSE, FALSE, sizeof (PmAlternate)), cancellable};
+  Search search = {board, NULL, g_array_new (FALSE, FALSE, sizeof (PmAlternate)), cancellable, BUDGET};
   g_array_set_clear_func (search.out, (GDestroyNotify)alternate_clear);
   g_autoptr (PmTrial) before = NULL;
   g_auto (GStrv) functions = NULL, families = NULL;
@@ -181,12 +190,16 @@ pm_alternates_find (const PmCheck *check, GCancellable *cancellable)
       if (before == NULL)
         return search.out;
       search.before = before;
+      if (before->not_decided)
+        search.budget = 0; /* there is nothing to compare with */
       functions = pm_library_list (board->library, "part");
       families = pm_library_list (board->library, "family");
     }
     if (!try_function (&search, i, board->instances[i].part->name, families))
       return search.out;
-    for (guint f = 0; functions[f] != NULL; f++)
+    /* Where nothing is certain, nothing tells one function from another. */
+    gboolean certain = check->verdict != PM_VERDICT_NOT_READY && check->verdict != PM_VERDICT_NO_VERDICT;
+    for (guint f = 0; functions[f] != NULL && certain; f++)
       if (!g_str_equal (functions[f], board->instances[i].part->name) &&
           !try_function (&search, i, functions[f], families))
         return search.out;

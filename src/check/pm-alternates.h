@@ -23,7 +23,8 @@ typedef struct {
 } PmAlternate;
 
 /* GArray of PmAlternate, which clears its elements; by place, function and family. A function that does not do even in
- * the family of the chip that stands there is told once. Some milliseconds each; cancellable may be NULL, and what was
+ * the family of the chip that stands there is told once; with a board that is not ready other functions are not tried.
+ * Some milliseconds each, up to a budget, beyond which nothing is known; cancellable may be NULL, and what was
  * done by then is returned. */
 GArray     *pm_alternates_find  (const PmCheck *check, GCancellable *cancellable);
 /* "as good", "worse", translated. */

@@ -304,6 +304,9 @@ pm_list_alternates (PmListBuild *build)
     pm_list_add_note (build, g_strdup (_ ("The board has no logic chip.")));
   if (alternates->len == 0)
     return;
+  if (build->check->verdict == PM_VERDICT_NOT_READY || build->check->verdict == PM_VERDICT_NO_VERDICT)
+    pm_list_add_note (build, g_strdup (_("The board is not ready: as good means no worse than it is now. Other functions "
+                                         "with the same pins were not tried.")));
   if (others->len > 0)
     pm_list_add_note (build, g_strdup_printf (_ ("The same pins, but they do something else: %s."), others->str));
   build->about = g_strdup (_ ("Each chip was put into its place and the whole board checked again, with every setting "
