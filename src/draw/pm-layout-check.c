@@ -163,10 +163,9 @@ check_boxes (Checker *c)
       if (a < b && (overlaps (ra, rb) || touches (symbol_rect (c, a), symbol_rect (c, b))))
         problem (c, "boxes %u and %u overlap", a, b);
       if (band_a == PM_BAND_FIRST && (band_b == PM_BAND_FLOW || band_b == PM_BAND_LAST) && ra.x2 > rb.x1 &&
-          c->layout->n_segments)
+          c->layout->n_segments && has_wires (c, b))
         problem (c, "box %u is not right of the first, %u", b, a);
-      if (band_a == PM_BAND_LAST && band_b == PM_BAND_FLOW && rb.x2 > ra.x1 && rb.y1 <= ra.y2 &&
-          c->layout->n_segments)
+      if (band_a == PM_BAND_LAST && band_b == PM_BAND_FLOW && rb.x2 > ra.x1 && has_wires (c, b))
         problem (c, "box %u is not left of the last, %u", b, a);
       if (band_a == PM_BAND_FOOT && band_b != PM_BAND_FOOT && rb.y2 > ra.y1 && has_wires (c, b))
         problem (c, "box %u is not above the foot, %u", b, a);

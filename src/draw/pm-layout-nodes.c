@@ -169,6 +169,27 @@ add_box (PmLayoutWork *work, guint box, Reach *reaches)
   work->node_of[box] = work->nodes->len - 1;
 }
 
+/* Ports of one net at one edge share a row, which joins both sides only where the net passes there. */
+static void
+settle_sides (PmLayoutWork *work, guint box)
+{
+  const PmLayoutBox *b = &work->input->boxes[box];
+
+  for (guint i = 0; i < b->n_ports; i++) {
+    guint8 sides = 0, first = 0;
+
+    if (!is_upright (&b->ports[i]) || !work->port_sides[work->port0[box] + i])
+      continue;
+    for (guint k = 0; k < b->n_ports; k++)
+      if (b->ports[k].net == b->ports[i].net && b->ports[k].edge == b->ports[i].edge) {
+        guint8 here = work->port_sides[work->port0[box] + k];
+        first = first ? first : here;
+        sides = here == 3 ? 3 : sides;
+      }
+    work->port_sides[work->port0[box] + i] = sides ? sides : first;
+  }
+}
+
 /* A wire at top or bottom of a box goes on to both sides where its net passes that layer and nothing else does. */
 static void
 let_through (PmLayoutWork *work, guint box, Reach *reaches)
@@ -192,6 +213,7 @@ let_through (PmLayoutWork *work, guint box, Reach *reaches)
       work->port_sides[port] = layer >= reach->first ? 1 : 2;
     }
   }
+  settle_sides (work, box);
 }
 
 static void

@@ -224,6 +224,36 @@ layout_board_random (guint32 seed, guint n_boxes, gboolean one_more)
   return board;
 }
 
+/* Boxes of any size with ports of any kind at any edge, no sense in it. */
+LayoutBoard *
+layout_board_anything (guint32 seed, guint n_boxes)
+{
+  LayoutBoard *board = layout_board_new ();
+  g_autoptr (GRand) rand = g_rand_new_with_seed (seed);
+  guint n_nets = 1 + n_boxes * 2 / 3;
+
+  for (guint i = 0; i < n_nets; i++)
+    layout_board_net (board, g_rand_boolean (rand) ? g_rand_int_range (rand, 1, 9) : 0);
+  for (guint i = 0; i < n_boxes; i++) {
+    int size[2] = { g_rand_int_range (rand, 2, 12), g_rand_int_range (rand, 2, 12) }, words[4];
+    guint kind = g_rand_int_range (rand, 0, 12);
+    PmBand band = kind == 0 ? PM_BAND_FIRST : kind == 1 ? PM_BAND_LAST : PM_BAND_FLOW;
+    guint box = layout_board_box (board, "X", band, size[0], size[1]);
+
+    for (guint k = 0; k < 4; k++)
+      words[k] = g_rand_int_range (rand, 0, 4);
+    layout_board_words (board, box, words[0], words[1], words[2], words[3]);
+    board->input.boxes[box].group = g_rand_int_range (rand, 0, 4) ? NONE : (guint)g_rand_int_range (rand, 0, 3);
+    for (PmEdge edge = PM_EDGE_LEFT; edge <= PM_EDGE_BOTTOM; edge++) {
+      int most = edge == PM_EDGE_LEFT || edge == PM_EDGE_RIGHT ? size[1] : size[0];
+      for (int at = g_rand_int_range (rand, 1, 4); at < most; at += g_rand_int_range (rand, 1, 6))
+        layout_board_port (board, box, edge, at, g_rand_int_range (rand, 0, 4),
+                           g_rand_int_range (rand, 0, 3) ? (guint)g_rand_int_range (rand, 0, n_nets) : NONE);
+    }
+  }
+  return board;
+}
+
 /* The machine swaps two drives: by a selector chip with a toggle and a pull-up. */
 static LayoutBoard *
 demo_chip (guint n_drives)

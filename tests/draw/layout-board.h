@@ -23,6 +23,7 @@ guint        layout_board_series (LayoutBoard *board, const char *word, guint a,
 guint        layout_board_toggle (LayoutBoard *board, const char *word, guint common, guint one, guint two);
 /* About that many boxes; the same seed gives the same board, and with one more box the rest of it stays. */
 LayoutBoard *layout_board_random (guint32 seed, guint n_boxes, gboolean one_more);
+LayoutBoard *layout_board_anything (guint32 seed, guint n_boxes);
 /* By name: "swap", "two", "three"...; NULL past the last index. */
 LayoutBoard *layout_board_demo   (guint index, const char **name);
 char        *layout_board_svg    (const LayoutBoard *board, const PmLayout *layout);

@@ -448,6 +448,24 @@ test_random (void)
   g_assert_cmpuint (n_bends, <, 45000);
 }
 
+static void
+test_anything (void)
+{
+  guint n_bad = 0;
+
+  for (guint seed = 1; seed <= 400; seed++) {
+    g_autoptr (LayoutBoard) board = layout_board_anything (seed, 1 + seed % 19);
+    g_autoptr (PmLayout) layout = pm_layout_new (&board->input);
+    g_autofree char *name = g_strdup_printf ("anything-%03u", seed);
+    guint problems = n_problems (board, layout, name);
+
+    if (problems)
+      draw (board, layout, name);
+    n_bad += problems != 0;
+  }
+  g_assert_cmpuint (n_bad, ==, 0);
+}
+
 /* Of pairs of boxes, one left of or above the other by their middles: how many in a hundred change when one box is
  * added. */
 static double
@@ -507,6 +525,7 @@ main (int argc, char **argv)
   g_test_add_func ("/layout/needless", test_needless);
   g_test_add_func ("/layout/demo", test_demo);
   g_test_add_func ("/layout/random", test_random);
+  g_test_add_func ("/layout/anything", test_anything);
   g_test_add_func ("/layout/stable", test_stable);
   return g_test_run ();
 }
