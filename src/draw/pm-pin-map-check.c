@@ -35,16 +35,25 @@ cross (PmMapPoint a, PmMapPoint b, PmMapPoint c, PmMapPoint d)
   return turn (a, b, c) * turn (a, b, d) < 0 && turn (c, d, a) * turn (c, d, b) < 0;
 }
 
-/* A piece of line against a box, looked at in many points of the line. */
+/* Whether a piece of line comes into a box: what is left of it between each pair of edges (Liang, Barsky, 1984). */
 static gboolean
 meets (PmMapPoint a, PmMapPoint b, const PmRect *box)
 {
-  for (int i = 0; i <= 200; i++) {
-    double t = i / 200.0;
-    if (pm_rect_contains (box, a.x + t * (b.x - a.x), a.y + t * (b.y - a.y)))
-      return TRUE;
+  double from = 0, to = 1;
+  const double start[2] = { a.x, a.y }, way[2] = { b.x - a.x, b.y - a.y };
+  const double low[2] = { box->x, box->y }, high[2] = { box->x + box->width, box->y + box->height };
+
+  for (guint i = 0; i < 2; i++) {
+    if (fabs (way[i]) < 1e-9) {
+      if (start[i] <= low[i] || start[i] >= high[i])
+        return FALSE;
+      continue;
+    }
+    double first = (low[i] - start[i]) / way[i], second = (high[i] - start[i]) / way[i];
+    from = MAX (from, MIN (first, second));
+    to = MIN (to, MAX (first, second));
   }
-  return FALSE;
+  return to - from > 1e-9;
 }
 
 static void

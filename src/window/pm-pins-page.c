@@ -9,6 +9,7 @@
 
 #define BESIDE_FROM 860       /* width, at ordinary text */
 #define DETAIL_WIDTH 260
+#define FOOT_LINE 95          /* height of the page for each line of the sentence at the foot */
 #define SETTINGS_IN_FULL 4    /* more are told as one */
 
 struct _PmPinsPage {
@@ -21,6 +22,7 @@ struct _PmPinsPage {
   PmPinView  *view;
   /* owned */
   PmChoice   *choice;
+  int         finding;      /* whose pin was last chosen, or -1 */
 };
 
 static void pm_pins_page_page_init (PmPageInterface *iface);
@@ -144,11 +146,38 @@ show_pin (PmPinsPage *self)
 
 /* ---- following the choice */
 
+/* A finding that is opened brings its pin. */
+static void
+follow_finding (PmPinsPage *self)
+{
+  const PmCheck *check = pm_choice_get_check (self->choice);
+  const PmPinMap *map = pm_pin_view_get_map (self->view);
+  int finding = pm_choice_get_finding (self->choice);
+  const PmFinding *is;
+
+  if (finding == self->finding || map == NULL)
+    return;
+  self->finding = finding;
+  if (finding < 0 || (guint) finding >= check->n_findings)
+    return;
+  is = &check->findings[finding];
+  for (guint k = 0; k < is->n_places; k++)
+    for (guint i = 0; i < pm_pin_map_n_pins (map); i++) {
+      const PmPinFact *pin = pm_pin_map_pin (map, i);
+
+      if (is->places[k] == pin->chip || is->places[k] == pin->machine) {
+        pm_pin_view_set_chosen (self->view, (int) i);
+        return;
+      }
+    }
+}
+
 static void
 show (PmPinsPage *self)
 {
   if (pm_choice_get_check (self->choice) == NULL)
     return;
+  follow_finding (self);
   pm_pin_view_show (self->view, pm_choice_get_shown (self->choice), gtk_toggle_button_get_active (self->solder));
   show_pin (self);
 }
@@ -160,6 +189,7 @@ study_changed_cb (PmPinsPage *self)
   const PmPinMap *map;
   g_autofree char *heading = NULL, *warnings = NULL;
 
+  self->finding = -1;
   pm_pin_view_set_study (self->view, pm_choice_get_study (self->choice));
   map = pm_pin_view_get_map (self->view);
   gtk_widget_set_visible (self->body, map != NULL);
@@ -212,6 +242,7 @@ set_room (PmPage *page, int width, int height, gboolean narrow)
     gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self->body),
                                   beside ? GTK_ORIENTATION_HORIZONTAL : GTK_ORIENTATION_VERTICAL);
+  gtk_label_set_lines (self->said, CLAMP ((int) (height / text / FOOT_LINE), 1, 3));
   gtk_widget_set_visible (GTK_WIDGET (self->said), !beside && pm_pin_view_get_map (self->view) != NULL);
   gtk_widget_set_size_request (self->detail, beside ? (int) (DETAIL_WIDTH * text) : -1, -1);
 }

@@ -534,6 +534,64 @@ test_turned (void)
   g_assert_true (g_str_has_prefix (warnings[0], "Built mirrored: 0V of the machine meets CHG (pin 2), DSEL (pin 10)"));
 }
 
+/* Other connectors: what lies where, and what turning and mirroring make of it, as one sees it on the bench. */
+static void
+test_connectors (void)
+{
+  static const struct {
+    const char *is;
+    guint n, turned, mirrored; /* what pin 1 meets, from 1; 0: nothing, or keyed */
+    double width, height;
+  } CASES[] = {
+    { "header 2x5", 10, 10, 2, 2.54, 4 * 2.54 },
+    { "header 1x6", 6, 6, 1, 0, 5 * 2.54 },
+    { "d-type-9", 9, 0, 5, 2.84, 4 * 2.77 },
+    { "card-edge-34", 34, 0, 2, 2.54, 16 * 2.54 },
+    { "socket-dip-16", 16, 9, 16, 7.62, 7 * 2.54 },
+    { "socket-dip-28", 28, 15, 28, 15.24, 13 * 2.54 },
+  };
+  g_autoptr (PmStyle) style = paper_style ();
+  PangoContext *context = fake_context ();
+
+  pango_cairo_context_set_resolution (context, 72);
+  for (guint i = 0; i < G_N_ELEMENTS (CASES); i++) {
+    g_autofree char *text = g_strdup_printf (
+      "<board xmlns=\"urn:x-pointsman:1\" title=\"t\"><host name=\"h\" title=\"Larkspur\">"
+      "<part name=\"U7\" is=\"port-chip-40\"/><part name=\"JI\" is=\"box-header-34\" place=\"internal\"/>"
+      "<part name=\"JX\" is=\"%s\" place=\"here\"/>"
+      "<line name=\"SEL0\" does=\"select\" unit=\"0\" asserted=\"low\" "
+      "drives=\"push-pull\" family=\"std\" at=\"U7.11\"/><join>U7.11 JX.2 JI.10</join><join>+5V JX.3</join>"
+      "<join>0V JX.1 JI.odd</join><rail name=\"+5V\" volts=\"5.0\" at=\"U7.20\"/>"
+      "<rail name=\"0V\" volts=\"0\" at=\"U7.1\"/></host><sits into=\"here\" cuts=\"2\"/>"
+      "<drive name=\"INSIDE\" title=\"Inside\" is=\"drive-34-way\" into=\"internal\" jumper=\"first\"/>"
+      "</board>",
+      CASES[i].is);
+    g_autoptr (Demo) demo = demo_new ("connector.board.xml", text);
+    const PmPins *pins = pm_pin_map_pins (demo->map);
+    guint keyed = CASES[i].turned == 0;
+
+    g_test_message ("%s", CASES[i].is);
+    g_assert_cmpuint (pins->n_pins, ==, CASES[i].n);
+    g_assert_cmpfloat_with_epsilon (pins->width, CASES[i].width, 1e-9);
+    g_assert_cmpfloat_with_epsilon (pins->height, CASES[i].height, 1e-9);
+    g_assert_cmpint (pins->keyed, ==, keyed);
+    if (!keyed)
+      g_assert_cmpuint (pm_pins_turned (pins, 0) + 1, ==, CASES[i].turned);
+    g_assert_cmpuint (pm_pins_mirrored (pins, 0) + 1, ==, CASES[i].mirrored);
+    assert_pin (demo, 1, PM_PIN_THROUGH, "0V", NULL, NULL);
+    assert_pin (demo, 2, PM_PIN_CUT, "SEL0", "nowhere", NULL);
+    assert_pin (demo, 3, PM_PIN_THROUGH, "+5V", NULL, NULL);
+    assert_pin (demo, 5, PM_PIN_UNUSED, NULL, NULL, NULL);
+    for (guint solder = 0; solder < 2; solder++) {
+      g_auto (GStrv) problems = pm_pin_map_check (demo->map, style, context, solder ? 6 : ONE_TO_ONE);
+      for (guint p = 0; problems[p]; p++)
+        g_test_message ("%s", problems[p]);
+      g_assert_null (problems[0]);
+    }
+  }
+  g_object_unref (context);
+}
+
 static void
 test_pointing (void)
 {
@@ -565,9 +623,9 @@ test_fit (void)
 
   for (guint i = 0; i < demos->len; i++) {
     const Demo *demo = demos->pdata[i];
-    for (double width = 200; width < 1200 && demo->map; width += 90) {
+    for (double width = 200; width < 1200 && demo->map; width += 190) {
       double height, scale = pm_pin_map_fit (demo->map, style, context, width, 3, 7, &height), is, high;
-      for (double tried = MAX (3, scale + 0.07); tried <= 7; tried += 0.2) {
+      for (double tried = MAX (3, scale + 0.07); tried <= 7; tried += 0.9) {
         pm_pin_map_measure (demo->map, style, context, tried, &is, NULL);
         g_assert_cmpfloat (is, >, width);
       }
@@ -595,6 +653,7 @@ main (int argc, char **argv)
   g_test_add_func ("/pin-map/geometry", test_geometry);
   g_test_add_func ("/pin-map/turned", test_turned);
   g_test_add_func ("/pin-map/pointing", test_pointing);
+  g_test_add_func ("/pin-map/connectors", test_connectors);
   g_test_add_func ("/pin-map/fit", test_fit);
   g_test_add_func ("/pin-map/german", test_german); /* last: a language that was used once stays */
   return g_test_run ();

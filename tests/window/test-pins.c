@@ -139,6 +139,23 @@ test_setting (void)
   window_test_close (window);
 }
 
+/* A finding that is opened brings its pin. */
+static void
+test_finding (void)
+{
+  g_autofree char *path = window_test_board ("through-pin-left-out");
+  PmWindow *window = window_test_open (path, 1280, 800);
+  PmChoice *choice = pm_window_get_choice (window);
+  PmPinView *view = pins_of (window);
+
+  pm_pin_view_set_chosen (view, 0);
+  pm_choice_set_finding (choice, -1);
+  pm_choice_set_finding (choice, 0); /* MTR is cut and not carried on */
+  window_test_settle (window);
+  g_assert_cmpint (pm_pin_view_get_chosen (view) + 1, ==, 14);
+  window_test_close (window);
+}
+
 static void
 test_text (void)
 {
@@ -180,6 +197,7 @@ main (int argc, char **argv)
   g_test_add_func ("/pins/arrows", test_arrows);
   g_test_add_func ("/pins/chosen", test_chosen);
   g_test_add_func ("/pins/setting", test_setting);
+  g_test_add_func ("/pins/finding", test_finding);
   g_test_add_func ("/pins/text", test_text);
   g_test_add_func ("/pins/nowhere", test_nowhere);
   return window_test_run ();
