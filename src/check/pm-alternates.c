@@ -25,14 +25,14 @@ pm_alternate_words (PmAlternateVerdict verdict)
 {
   switch (verdict) {
   case PM_ALTERNATE_AS_GOOD:
-    return _ ("as good");
+    return _("as good");
   case PM_ALTERNATE_BETTER:
-    return _ ("better");
+    return _("better");
   case PM_ALTERNATE_WORSE:
-    return _ ("worse");
+    return _("worse");
   case PM_ALTERNATE_NOT_KNOWN:
   default:
-    return _ ("not known here");
+    return _("not known here");
   }
 }
 
@@ -83,12 +83,12 @@ compare (const PmTrial *before, const PmTrial *after, char **why)
   }
   if (gone != NULL) {
     g_autofree char *words = finding_words (before, gone);
-    *why = g_strdup_printf (_ ("no longer: %s"), words);
+    *why = g_strdup_printf (_("no longer: %s"), words);
     return PM_ALTERNATE_BETTER;
   }
   for (guint i = 1; i <= before->cases->n_settings; i++)
     if (!pm_cells_equal (before->board, before->results[i].cells, after->results[i].cells)) {
-      *why = g_strdup_printf (_ ("the selects reach something else in %s"),
+      *why = g_strdup_printf (_("the selects reach something else in %s"),
                               ((const PmCaseSpec *)g_ptr_array_index (before->cases->specs, i))->name);
       return PM_ALTERNATE_WORSE;
     }

@@ -14,11 +14,11 @@
 /* Static levels at 5 V: a TTL low is at most 0.4 V (Fairchild DM74LS00, DS006439: 0.5 V at full load) and its high at
  * least 2.4 V; a pulled or tied pin stands above 3.5 V, which is also what an HC input needs.  5.25 V: 5 V and 5 %.
  * Ohms: common practice, no source. */
-#define LOW_BAND N_ ("0 to 0.4 V")
-#define HIGH_BAND N_ ("2.4 to 5.25 V")
-#define PULLED_BAND N_ ("3.5 to 5.25 V")
-#define CLOSED N_ ("below 1 Ω")
-#define OPEN N_ ("above 1 MΩ")
+#define LOW_BAND N_("0 to 0.4 V")
+#define HIGH_BAND N_("2.4 to 5.25 V")
+#define PULLED_BAND N_("3.5 to 5.25 V")
+#define CLOSED N_("below 1 Ω")
+#define OPEN N_("above 1 MΩ")
 
 enum { POINT_A, POINT_B, CONDITION, EXPECTED, MEASURED, PASS };
 
@@ -55,11 +55,11 @@ static char *
 ohms_words (double ohms)
 {
   if (ohms == 0.0)
-    return g_strdup (_ (CLOSED));
+    return g_strdup (_(CLOSED));
   if (isinf (ohms))
-    return g_strdup (_ (OPEN));
+    return g_strdup (_(OPEN));
   g_autofree char *text = pm_list_ohms_text (ohms);
-  return g_strdup_printf (_ ("about %s"), text);
+  return g_strdup_printf (_("about %s"), text);
 }
 
 /* The name of a setting, or NULL where there is only one. */
@@ -72,7 +72,7 @@ setting_name (const PmCheck *check, guint i)
 static char *
 at (const char *condition, const char *setting)
 {
-  return setting != NULL ? g_strdup_printf (_ ("%s; %s"), condition, setting) : g_strdup (condition);
+  return setting != NULL ? g_strdup_printf (_("%s; %s"), condition, setting) : g_strdup (condition);
 }
 
 /* ---- 1: rails */
@@ -163,12 +163,12 @@ rails (PmListBuild *build)
     double ohms = least_ohms (build, place, ground, &where, &same);
     g_autofree char *words = ohms_words (ohms);
     if (!any)
-      heading (build, "check rails", _ ("1 Rails: chips out, board out of the machine"));
+      heading (build, "check rails", _("1 Rails: chips out, board out of the machine"));
     any = TRUE;
-    row (build, "rails", place, ground, NULL, at (_ ("off"), same ? NULL : setting_name (build->check, where)),
-         ohms == 0.0 ? g_strdup_printf (_ ("%s; the file joins them in %s: do not build it"), _ (OPEN),
+    row (build, "rails", place, ground, NULL, at (_("off"), same ? NULL : setting_name (build->check, where)),
+         ohms == 0.0 ? g_strdup_printf (_("%s; the file joins them in %s: do not build it"), _(OPEN),
                                         build->check->cases[where].name)
-         : isinf (ohms) && has_capacitor (board) ? g_strdup_printf (_ ("%s; it climbs as the capacitors charge"), words)
+         : isinf (ohms) && has_capacitor (board) ? g_strdup_printf (_("%s; it climbs as the capacitors charge"), words)
                                                  : g_steal_pointer (&words));
   }
   return any;
@@ -201,8 +201,8 @@ one_cut (PmListBuild *build)
     if (best == 0 || best_ohms == 0.0)
       continue; /* the contacts close it in every setting: it cannot be told */
     const char *setting = same ? NULL : setting_name (build->check, best);
-    heading (build, "check cut", _ ("2 One cut: chips out, board out of the machine"));
-    row (build, "cut", join->places[1], join->places[0], NULL, at (_ ("off"), setting), ohms_words (best_ohms));
+    heading (build, "check cut", _("2 One cut: chips out, board out of the machine"));
+    row (build, "cut", join->places[1], join->places[0], NULL, at (_("off"), setting), ohms_words (best_ohms));
     return TRUE;
   }
   return FALSE;
@@ -238,13 +238,13 @@ one_conductor (PmListBuild *build)
     }
     if (best_a == PM_NONE)
       continue;
-    heading (build, "check conductor", _ ("2 One conductor: the cable alone, unplugged"));
-    row (build, "conductor", best_a, best_b, NULL, g_strdup_printf (_ ("off; %s"), cable->ref), g_strdup (_ (CLOSED)));
+    heading (build, "check conductor", _("2 One conductor: the cable alone, unplugged"));
+    row (build, "conductor", best_a, best_b, NULL, g_strdup_printf (_("off; %s"), cable->ref), g_strdup (_(CLOSED)));
     const PmInstance *end = &board->instances[pm_board_instance_of (board, best_b)];
     g_autoptr (GArray) near = pm_pin_neighbours (end->part, best_b - end->first_place);
     if (near->len > 0)
       row (build, "conductor", best_a, end->first_place + g_array_index (near, guint32, 0), NULL,
-           g_strdup_printf (_ ("off; %s"), cable->ref), g_strdup (_ (OPEN)));
+           g_strdup_printf (_("off; %s"), cable->ref), g_strdup (_(OPEN)));
     return TRUE;
   }
   return FALSE;
@@ -282,10 +282,10 @@ throws_of (PmListBuild *build, guint s, gboolean *any)
           continue;
         const char *name = sw->positions[at].title != NULL ? sw->positions[at].title : sw->positions[at].name;
         if (!*any)
-          heading (build, "check throws", _ ("3 Each throw: chips out, board out of the machine"));
+          heading (build, "check throws", _("3 Each throw: chips out, board out of the machine"));
         *any = TRUE;
         row (build, "throw", a, b, sw->positions[at].name,
-             g_strdup_printf (_ ("off; %s: %s"), pm_name_switch (sw), name),
+             g_strdup_printf (_("off; %s: %s"), pm_name_switch (sw), name),
              ohms_words (pm_list_ohms (board, nets, a, b)));
       }
   }
@@ -360,8 +360,8 @@ level_row (PmListBuild *build, guint32 place, guint32 ground, guint i, const gui
   int level = held_at (build, nets, place, &pulled);
   if (level >= 0)
     row (build, "control", place, ground, build->check->cases[i].name,
-         g_strdup_printf (_ ("on, nothing accessed; %s"), build->check->cases[i].name),
-         g_strdup (level > 0 ? _ (PULLED_BAND) : _ (LOW_BAND)));
+         g_strdup_printf (_("on, nothing accessed; %s"), build->check->cases[i].name),
+         g_strdup (level > 0 ? _(PULLED_BAND) : _(LOW_BAND)));
 }
 
 static gboolean
@@ -375,7 +375,7 @@ control (PmListBuild *build)
   g_autoptr (GArray) places = control_places (build, nets);
   if (places->len == 0 || ground == PM_NONE)
     return FALSE;
-  heading (build, "check control", _ ("4 The control level: board in, chips in"));
+  heading (build, "check control", _("4 The control level: board in, chips in"));
   for (guint p = 0; p < places->len; p++) {
     guint32 place = g_array_index (places, guint32, p);
     int told[2] = {-1, -1};
@@ -436,14 +436,14 @@ one_select (PmListBuild *build)
           continue;
         told |= (guint64)1 << (d % 64);
         if (!any)
-          heading (build, "check select", _ ("5 One select, at the drives: all plugged in"));
+          heading (build, "check select", _("5 One select, at the drives: all plugged in"));
         any = TRUE;
         const char *setting = setting_name (check, i), *drive = pm_name_drive (board, d);
-        row (build, "select-at-rest", pin, ground, setting, at (_ ("on, nothing accessed"), setting),
-             g_strdup (low ? _ (HIGH_BAND) : _ (LOW_BAND)));
-        g_autofree char *condition = g_strdup_printf (_ ("%s held on"), board->host.units[u].name);
+        row (build, "select-at-rest", pin, ground, setting, at (_("on, nothing accessed"), setting),
+             g_strdup (low ? _(HIGH_BAND) : _(LOW_BAND)));
+        g_autofree char *condition = g_strdup_printf (_("%s held on"), board->host.units[u].name);
         row (build, "select-on", pin, ground, setting, at (condition, setting),
-             g_strdup_printf (_ ("%s; lamp of %s on"), low ? _ (LOW_BAND) : _ (HIGH_BAND), drive));
+             g_strdup_printf (_("%s; lamp of %s on"), low ? _(LOW_BAND) : _(HIGH_BAND), drive));
       }
   return any;
 }
@@ -455,34 +455,34 @@ pm_list_checks (PmListBuild *build)
 {
   gboolean cables = !build->board->has_board;
   build->about =
-      g_strdup (_ ("Five checks find most of what goes wrong, before it can do harm. Write down what you read."));
-  pm_list_add_column (build, "point-a", _ ("Between"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "point-b", _ ("and"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "condition", _ ("Power and setting"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "expected", _ ("Expected"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "measured", _ ("Measured"), PM_CELLS_BLANK);
-  pm_list_add_column (build, "pass", _ ("Pass"), PM_CELLS_TICK);
+      g_strdup (_("Five checks find most of what goes wrong, before it can do harm. Write down what you read."));
+  pm_list_add_column (build, "point-a", _("Between"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "point-b", _("and"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "condition", _("Power and setting"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "expected", _("Expected"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "measured", _("Measured"), PM_CELLS_BLANK);
+  pm_list_add_column (build, "pass", _("Pass"), PM_CELLS_TICK);
   if (!rails (build))
-    pm_list_add_note (build, g_strdup (_ ("1 Rails: there is no supply on what is built here.")));
+    pm_list_add_note (build, g_strdup (_("1 Rails: there is no supply on what is built here.")));
   if (!one_cut (build) && !one_conductor (build))
-    pm_list_add_note (build, cables ? g_strdup (_ ("2 One cut: there is none."))
-                                    : g_strdup (_ ("2 One cut: none that reads open in any setting.")));
+    pm_list_add_note (build, cables ? g_strdup (_("2 One cut: there is none."))
+                                    : g_strdup (_("2 One cut: none that reads open in any setting.")));
   if (!throws (build))
-    pm_list_add_note (build, g_strdup (_ ("3 Each throw: there is no switch on the board.")));
+    pm_list_add_note (build, g_strdup (_("3 Each throw: there is no switch on the board.")));
   pm_list_add_line (
       build, PM_ROW_HOLD, g_strdup ("hold power"),
-      g_strdup (_ ("Stop: power only when everything above has passed, and off again for every change.")));
+      g_strdup (_("Stop: power only when everything above has passed, and off again for every change.")));
   if (!control (build))
-    pm_list_add_note (build, g_strdup (_ ("4 The control level: no chip is told by a switch.")));
+    pm_list_add_note (build, g_strdup (_("4 The control level: no chip is told by a switch.")));
   if (!one_select (build))
-    pm_list_add_note (build, g_strdup (_ ("5 One select: no select reaches a drive for certain.")));
+    pm_list_add_note (build, g_strdup (_("5 One select: no select reaches a drive for certain.")));
   else
-    pm_list_add_note (build, g_strdup (_ ("A meter on a line that pulses shows an average: read with nothing accessed, "
+    pm_list_add_note (build, g_strdup (_("A meter on a line that pulses shows an average: read with nothing accessed, "
                                           "or with the select held on.")));
-  pm_list_add_note (build, g_strdup (_ ("Ohms: below 1 Ω passes, 1 to 10 Ω is a dirty joint, above 10 Ω fails; between "
+  pm_list_add_note (build, g_strdup (_("Ohms: below 1 Ω passes, 1 to 10 Ω is a dirty joint, above 10 Ω fails; between "
                                         "1 and 100 kΩ it is usually a pull-up. Read the ohms: a buzzer sounds too "
                                         "early.")));
-  pm_list_add_note (build, g_strdup (_ ("Volts: 0.4 to 0.8 V is low with little margin, 0.8 to 2.0 V is wrong: an open "
+  pm_list_add_note (build, g_strdup (_("Volts: 0.4 to 0.8 V is low with little margin, 0.8 to 2.0 V is wrong: an open "
                                         "joint, or two outputs on one line. 3.4 V is a good high of a TTL chip. Above "
                                         "5.25 V: stop.")));
 }

@@ -295,9 +295,9 @@ pm_list_side (const PmListBuild *build, guint32 place)
   const char *name = board->host.lines[line].name;
   if (board->joins[j].kind == PM_JOIN_THROUGH)
     return g_strdup (name);
-  return g_strdup_printf (board->joins[j].places[0] == place ? _ ("%s, machine side")
-                          : sits_in_cable (board)            ? _ ("%s, drive side")
-                                                             : _ ("%s, chip side"),
+  return g_strdup_printf (board->joins[j].places[0] == place ? _("%s, machine side")
+                          : sits_in_cable (board)            ? _("%s, drive side")
+                                                             : _("%s, chip side"),
                           name);
 }
 
@@ -364,7 +364,7 @@ pm_list_pin (const PmBoard *board, guint32 place)
   g_autofree char *number = pm_list_number (board, place);
   if (instance->owner == PM_OWNER_HOST)
     return g_strdup_printf ("%s (%s)", g_str_has_prefix (number, "host.") ? number + 5 : number,
-                            instance->title != NULL ? instance->title : _ ("in the machine"));
+                            instance->title != NULL ? instance->title : _("in the machine"));
   if (instance->owner == PM_OWNER_DRIVE)
     return pm_name_place (board, place);
   return g_str_equal (pin->number, pin->name) ? g_steal_pointer (&number)

@@ -171,7 +171,7 @@ alternates_words (const GArray *alternates, const GArray *instances)
         g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", one->type);
     }
     if (text->len > 0)
-      return g_strdup_printf (better > 0 ? _ ("%s: better") : _ ("%s: as good"), text->str);
+      return g_strdup_printf (better > 0 ? _("%s: better") : _("%s: as good"), text->str);
   }
   return NULL;
 }
@@ -195,7 +195,7 @@ socket_note (PmListBuild *build)
                             chip->part->package != NULL ? chip->part->package : "?");
   }
   if (text->len > 0)
-    pm_list_add_note (build, g_strdup_printf (_ ("Not counted: a socket for each chip, so that it can be taken out for "
+    pm_list_add_note (build, g_strdup_printf (_("Not counted: a socket for each chip, so that it can be taken out for "
                                                  "the checks: %s."),
                                               text->str));
 }
@@ -235,15 +235,15 @@ pm_list_parts (PmListBuild *build)
   g_autoptr (GArray) alternates = pm_alternates_find (build->check, build->cancellable);
   g_autofree char *all =
       g_strdup_printf (ngettext ("For %u board", "For %u boards", options->n_boards), options->n_boards);
-  pm_list_add_column (build, "item", _ ("Item"), PM_CELLS_NUMBER);
-  pm_list_add_column (build, "letters", _ ("Letters"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "each", _ ("Each"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "item", _("Item"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "letters", _("Letters"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "each", _("Each"), PM_CELLS_NUMBER);
   pm_list_add_column (build, "all", all, PM_CELLS_NUMBER);
-  pm_list_add_column (build, "description", _ ("Description"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "value", _ ("Value"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "package", _ ("Package"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "alternates", _ ("Also"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "price", _ ("Price"), PM_CELLS_BLANK);
+  pm_list_add_column (build, "description", _("Description"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "value", _("Value"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "package", _("Package"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "alternates", _("Also"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "price", _("Price"), PM_CELLS_BLANK);
   for (guint k = 0; k < items->len; k++) {
     const GArray *instances = ((Item *)g_ptr_array_index (items, k))->instances;
     const PmInstance *first = &board->instances[g_array_index (instances, guint, 0)];
@@ -253,22 +253,22 @@ pm_list_parts (PmListBuild *build)
     pm_list_set (cells, EACH, g_strdup_printf ("%u", instances->len));
     pm_list_set (cells, ALL, g_strdup_printf ("%u", number_for (options, first, instances->len)));
     pm_list_set (cells, DESCRIPTION,
-                 first->part->type == PM_PART_CABLE ? g_strdup (_ ("ribbon cable")) : g_strdup (first->part->title));
+                 first->part->type == PM_PART_CABLE ? g_strdup (_("ribbon cable")) : g_strdup (first->part->title));
     pm_list_set (cells, VALUE, value_words (first));
     pm_list_set (cells, PACKAGE, g_strdup (first->part->package));
     if (first->part->type == PM_PART_LOGIC)
       pm_list_set (cells, ALTERNATES, alternates_words (alternates, instances));
   }
   if (items->len == 0)
-    pm_list_add_note (build, g_strdup (_ ("Nothing to buy: only jumpers are set.")));
+    pm_list_add_note (build, g_strdup (_("Nothing to buy: only jumpers are set.")));
   if (options->spares > 0)
     pm_list_add_note (
-        build, g_strdup_printf (_ ("With %u %% more of the small parts, one at least of each."), options->spares));
+        build, g_strdup_printf (_("With %u %% more of the small parts, one at least of each."), options->spares));
   socket_note (build);
   lead_notes (build);
   if (alternates->len > 0)
     pm_list_add_note (build,
-                      g_strdup (_ ("As good, better: put in and the whole board checked again; time is not judged.")));
+                      g_strdup (_("As good, better: put in and the whole board checked again; time is not judged.")));
 }
 
 /* ---- other chips */
@@ -278,11 +278,11 @@ pm_list_alternates (PmListBuild *build)
 {
   const PmBoard *board = build->board;
   g_autoptr (GArray) alternates = pm_alternates_find (build->check, build->cancellable);
-  pm_list_add_column (build, "place", _ ("Place"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "in-the-file", _ ("In the file"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "other", _ ("Instead"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "verdict", _ ("Verdict"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "what", _ ("What"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "place", _("Chip"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "in-the-file", _("In the file"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "other", _("Instead"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "verdict", _("Verdict"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "what", _("What"), PM_CELLS_TEXT);
   g_autoptr (GString) others = g_string_new (NULL);
   for (guint i = 0; i < alternates->len; i++) {
     const PmAlternate *one = &g_array_index (alternates, PmAlternate, i);
@@ -299,19 +299,20 @@ pm_list_alternates (PmListBuild *build)
     pm_list_set (cells, 4, g_strdup (one->why));
   }
   if (g_cancellable_is_cancelled (build->cancellable))
-    pm_list_add_note (build, g_strdup (_ ("Stopped before all were tried.")));
+    pm_list_add_note (build, g_strdup (_("Stopped before all were tried.")));
   else if (alternates->len == 0)
-    pm_list_add_note (build, g_strdup (_ ("The board has no logic chip.")));
+    pm_list_add_note (build, g_strdup (_("The board has no logic chip.")));
   if (alternates->len == 0)
     return;
   if (build->check->verdict == PM_VERDICT_NOT_READY || build->check->verdict == PM_VERDICT_NO_VERDICT)
-    pm_list_add_note (build, g_strdup (_("The board is not ready: as good means no worse than it is now. Other functions "
-                                         "with the same pins were not tried.")));
+    pm_list_add_note (build,
+                      g_strdup (_("The board is not ready: as good means no worse than it is now. Other functions "
+                                   "with the same pins were not tried.")));
   if (others->len > 0)
-    pm_list_add_note (build, g_strdup_printf (_ ("The same pins, but they do something else: %s."), others->str));
-  build->about = g_strdup (_ ("Each chip was put into its place and the whole board checked again, with every setting "
+    pm_list_add_note (build, g_strdup_printf (_("The same pins, but they do something else: %s."), others->str));
+  build->about = g_strdup (_("Each chip was put into its place and the whole board checked again, with every setting "
                               "and variation."));
-  pm_list_add_note (build, g_strdup (_ ("As good: nothing is found that is not found with the chip in the file. Judged "
+  pm_list_add_note (build, g_strdup (_("As good: nothing is found that is not found with the chip in the file. Judged "
                                         "are routes, collisions, and lows and highs as far as the families give "
                                         "figures; not judged are time, other currents and margins.")));
 }

@@ -78,9 +78,9 @@ goes_words (const PmListBuild *build, const PmPinFact *pin, gboolean rail)
   if (pin->fate == PM_PIN_THROUGH || pin->fate == PM_PIN_UNUSED)
     return NULL; /* what becomes of it says it */
   if (pin->fate == PM_PIN_TAPPED && rail)
-    return g_strdup (_ ("also feeds the board"));
+    return g_strdup (_("also feeds the board"));
   if (pin->fate == PM_PIN_TAPPED)
-    return g_strdup_printf (_ ("also to %s"), pin->chip_to != NULL ? pin->chip_to : pin->machine_to);
+    return g_strdup_printf (_("also to %s"), pin->chip_to != NULL ? pin->chip_to : pin->machine_to);
   if (build->options.case_index > 0 && build->options.case_index <= check->n_settings)
     return g_strdup (pin->goes[build->options.case_index - 1]);
   for (guint s = 0; s < check->n_settings; s++) {
@@ -92,7 +92,7 @@ goes_words (const PmListBuild *build, const PmPinFact *pin, gboolean rail)
     g_autofree char *settings = settings_words (check, same);
     g_string_append_printf (text, "%s%s: %s", n > 0 ? "; " : "", settings, pin->goes[s]);
     if (++n > 4)
-      return g_strdup (_ ("by the setting: see the comparison of results"));
+      return g_strdup (_("by the setting: see the comparison of results"));
   }
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
@@ -101,9 +101,9 @@ static const char *
 direction (const PmLine *line)
 {
   gboolean drives = line->drives != PM_LINE_DRIVES_NOTHING;
-  return drives && line->reads ? _ ("both ways")
-         : drives              ? _ ("from the machine")
-         : line->reads         ? _ ("to the machine")
+  return drives && line->reads ? _("both ways")
+         : drives              ? _("from the machine")
+         : line->reads         ? _("to the machine")
                                : "";
 }
 
@@ -116,16 +116,16 @@ tell_line (const PmListBuild *build, char **cells, guint32 place, guint32 line, 
   g_autofree char *use = pm_list_use (build, place, &given);
   if (rail != PM_NONE) {
     pm_list_set (cells, LINE, g_strdup (build->board->rails[rail].name));
-    pm_list_set (cells, DIRECTION, g_strdup (_ ("supply")));
+    pm_list_set (cells, DIRECTION, g_strdup (_("supply")));
   } else if (line != PM_NONE) {
     pm_list_set (cells, LINE, g_strdup (host->lines[line].name));
     pm_list_set (cells, DIRECTION, g_strdup (direction (&host->lines[line])));
     if (host->lines[line].unit >= 0 || host->lines[line].drives == PM_LINE_DRIVES_NOTHING ||
         !g_str_equal (host->lines[line].does, "address"))
-      pm_list_set (cells, REST, g_strdup (host->lines[line].asserted_low ? _ ("high") : _ ("low")));
+      pm_list_set (cells, REST, g_strdup (host->lines[line].asserted_low ? _("high") : _("low")));
   } else if (use != NULL) {
     pm_list_set (cells, LINE, g_strdup (use));
-    pm_list_set (cells, DIRECTION, g_strdup (given ? _ ("to the machine") : _ ("from the machine")));
+    pm_list_set (cells, DIRECTION, g_strdup (given ? _("to the machine") : _("from the machine")));
   }
 }
 
@@ -168,7 +168,7 @@ interposer_row (Pins *pins, const PmPinFact *pin)
   if (cut && pin->machine_to != NULL)
     g_string_append_printf (note, "%s%s: %s", note->len > 0 ? "; " : "", plug, pin->machine_to);
   if (line != PM_NONE && board->host.lines[line].assumed)
-    g_string_append_printf (note, "%s%s", note->len > 0 ? "; " : "", _ ("assumed"));
+    g_string_append_printf (note, "%s%s", note->len > 0 ? "; " : "", _("assumed"));
   pm_list_set (cells, NOTES, g_strdup (note->str));
 }
 
@@ -192,7 +192,7 @@ interposer (Pins *pins)
   const PmBoard *board = build->board;
   const PmInstance *socket = &board->instances[board->socket], *plug = &board->instances[board->plug];
   build->about =
-      g_strdup_printf (_ ("Seen from above, pin 1 at the mark. %s is the side of what was plugged in before, %s the "
+      g_strdup_printf (_("Seen from above, pin 1 at the mark. %s is the side of what was plugged in before, %s the "
                           "machine's side; the same number is the same pin."),
                        socket->ref, plug->ref);
   g_autoptr (PmPins) facts = pm_pins_new (build->check);
@@ -200,8 +200,8 @@ interposer (Pins *pins)
     interposer_row (pins, &facts->pins[pin]);
   counts_note (pins);
   if (pins->counts[PM_PIN_UNUSED] > 0)
-    pm_list_add_note (build, g_strdup (_ ("Not used: by the files; carry these straight through too.")));
-  pm_list_add_note (build, g_strdup (_ ("Must be open to: with the power off, the chips out of their sockets and the "
+    pm_list_add_note (build, g_strdup (_("Not used: by the files; carry these straight through too.")));
+  pm_list_add_note (build, g_strdup (_("Must be open to: with the power off, the chips out of their sockets and the "
                                         "board out of the machine, above 1 MΩ in every setting.")));
 }
 
@@ -231,7 +231,7 @@ drives_on (const PmListBuild *build, guint32 place, const char *number)
         continue;
       g_string_append_printf (text, "%s%s", text->len > 0 ? ", " : "", pm_name_drive (board, d));
       if (!g_str_equal (drive->part->pins[k].number, number))
-        g_string_append_printf (text, _ (" (pin %s)"), drive->part->pins[k].number);
+        g_string_append_printf (text, _(" (pin %s)"), drive->part->pins[k].number);
       break; /* one pin of each drive says it: ground has many */
     }
   }
@@ -253,7 +253,7 @@ connector_row (Pins *pins, const PmInstance *connector, guint pin)
   pm_list_set (cells, PIN, g_strdup (number));
   tell_line (build, cells, place, line, rail);
   pm_list_set (cells, FATE, g_strdup (pm_pin_fate_words (fate)));
-  pm_list_set (cells, GOES_TO, rail == PM_NONE ? g_steal_pointer (&drives) : g_strdup (_ ("every drive")));
+  pm_list_set (cells, GOES_TO, rail == PM_NONE ? g_steal_pointer (&drives) : g_strdup (_("every drive")));
   pm_list_set (cells, BESIDE, neighbour_words (connector, pin));
   g_autoptr (GArray) near = pm_pin_neighbours (connector->part, pin);
   g_autoptr (GString) open = g_string_new (NULL);
@@ -282,27 +282,27 @@ connectors (Pins *pins)
       connector_row (pins, connector, pin);
   }
   if (build->rows->len == 0) {
-    pm_list_add_note (build, g_strdup (_ ("There is no board and no cable at a connector of the machine.")));
+    pm_list_add_note (build, g_strdup (_("There is no board and no cable at a connector of the machine.")));
     return;
   }
-  build->about = g_strdup (_ ("No board: the machine's connectors as the cables and drives meet them."));
+  build->about = g_strdup (_("No board: the machine's connectors as the cables and drives meet them."));
   counts_note (pins);
-  pm_list_add_note (build, g_strdup (_ ("Must be open to: on the cable alone, unplugged at both ends, above 1 MΩ.")));
+  pm_list_add_note (build, g_strdup (_("Must be open to: on the cable alone, unplugged at both ends, above 1 MΩ.")));
 }
 
 void
 pm_list_pins (PmListBuild *build)
 {
   Pins pins = {.build = build};
-  pm_list_add_column (build, "pin", _ ("Pin"), PM_CELLS_NUMBER);
-  pm_list_add_column (build, "line", _ ("Line"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "what", _ ("What becomes of it"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "goes-to", _ ("Goes to"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "direction", _ ("Direction"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "at-rest", _ ("At rest"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "beside", _ ("Beside"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "open-to", _ ("Must be open to"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "notes", _ ("Notes"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "pin", _("Pin"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "line", _("Line"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "what", _("What becomes of it"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "goes-to", _("Goes to"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "direction", _("Direction"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "at-rest", _("At rest"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "beside", _("Beside"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "open-to", _("Must be open to"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "notes", _("Notes"), PM_CELLS_TEXT);
   if (build->board->has_board && build->board->socket != PM_NONE && build->board->plug != PM_NONE)
     interposer (&pins);
   else

@@ -25,7 +25,7 @@ always_words (const PmCheck *check, guint i)
   for (guint d = 0; d < check->board->n_drives; d++)
     if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS)
       g_string_append_printf (text, "%s%s", text->len > 0 ? " + " : "", pm_name_drive (check->board, d));
-  return g_strdup (text->len > 0 ? text->str : _ ("nothing"));
+  return g_strdup (text->len > 0 ? text->str : _("nothing"));
 }
 
 /* "inside", "inside, any", or the names one by one. */
@@ -70,7 +70,7 @@ result_row (PmListBuild *build, char *id, char *settings, guint case_index, char
   for (guint u = 0; u < n_units; u++) {
     g_autofree char *reach = pm_check_reach_text (check, case_index, u);
     gboolean differs = case_index > 0 && check->board->has_board && pm_check_differs (check, case_index, 0, u);
-    pm_list_set (cells, c++, differs ? g_strdup_printf (_ ("%s (changed)"), reach) : g_steal_pointer (&reach));
+    pm_list_set (cells, c++, differs ? g_strdup_printf (_("%s (changed)"), reach) : g_steal_pointer (&reach));
   }
   pm_list_set (cells, c++, pm_report_sides (check, case_index));
   pm_list_set (cells, c++, verdict);
@@ -83,15 +83,15 @@ pm_list_results (PmListBuild *build)
   const PmBoard *board = check->board;
   gboolean changed = FALSE;
   build->about = g_strdup (check->verdict_text);
-  pm_list_add_column (build, "settings", _ ("Setting"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "settings", _("Setting"), PM_CELLS_TEXT);
   if (any_always (check))
-    pm_list_add_column (build, "nothing-on", _ ("Nothing on"), PM_CELLS_TEXT);
+    pm_list_add_column (build, "nothing-on", _("Nothing on"), PM_CELLS_TEXT);
   for (guint u = 0; u < board->host.n_units; u++) {
     g_autofree char *id = g_strdup_printf ("unit-%u", board->host.units[u].number);
     pm_list_add_column (build, id, board->host.units[u].name, PM_CELLS_TEXT);
   }
-  pm_list_add_column (build, "side-lines", _ ("Side lines"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "verdict", _ ("Verdict"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "side-lines", _("Side lines"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "verdict", _("Verdict"), PM_CELLS_TEXT);
   if (board->has_board)
     result_row (build, g_strdup ("result without"), g_strdup (check->cases[0].name), 0,
                 g_strdup (check->cases[0].verdict));
@@ -100,15 +100,15 @@ pm_list_results (PmListBuild *build)
     guint first = g_array_index (settings, guint, 0);
     char *words = settings_words (check, settings);
     result_row (build, g_strdup_printf ("result %s", check->cases[first].name),
-                words[0] != '\0' ? words : (g_free (words), g_strdup (_ ("as it is"))), first,
+                words[0] != '\0' ? words : (g_free (words), g_strdup (_("as it is"))), first,
                 verdicts (check, settings));
     for (guint u = 0; u < board->host.n_units && board->has_board; u++)
       changed |= pm_check_differs (check, first, 0, u);
   }
   if (check->n_results < check->n_settings)
-    pm_list_add_note (build, g_strdup (_ ("Settings that do the same stand in one row.")));
+    pm_list_add_note (build, g_strdup (_("Settings that do the same stand in one row.")));
   if (changed)
-    pm_list_add_note (build, g_strdup (_ ("(changed): not what it is without the board.")));
+    pm_list_add_note (build, g_strdup (_("(changed): not what it is without the board.")));
   pm_list_add_note (build, g_strdup (check->tried_text));
   pm_list_add_note (build, g_strdup (check->not_checked_text));
 }
@@ -122,13 +122,13 @@ pm_list_findings (PmListBuild *build)
 {
   const PmCheck *check = build->check;
   build->about = g_strdup (check->verdict_text);
-  pm_list_add_column (build, "severity", _ ("Grade"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "finding", _ ("Finding"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "where", _ ("Where"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "what", _ ("What"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "to-do", _ ("To do"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "measure", _ ("Measure"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "kind", _ ("Kind"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "severity", _("Grade"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "finding", _("Finding"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "where", _("Where"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "what", _("What"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "to-do", _("To do"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "measure", _("Measure"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "kind", _("Kind"), PM_CELLS_TEXT);
   for (guint i = 0; i < check->n_findings; i++) {
     const PmFinding *finding = &check->findings[i];
     if (build->options.case_index > 0) {
@@ -146,15 +146,15 @@ pm_list_findings (PmListBuild *build)
     pm_list_set (cells, WHAT, g_strdup (finding->what));
     pm_list_set (cells, TO_DO,
                  finding->to_do == NULL || finding->tried ? g_strdup (finding->to_do)
-                                                          : g_strdup_printf (_ ("Look at: %s"), finding->to_do));
+                                                          : g_strdup_printf (_("Look at: %s"), finding->to_do));
     pm_list_set (cells, MEASURE, g_strdup (finding->measure));
     pm_list_set (cells, KIND, g_strdup (finding->id));
     if (finding->accepted != NULL)
-      pm_list_set (cells, TO_DO, g_strdup_printf (_ ("Accepted: %s"), finding->accepted));
+      pm_list_set (cells, TO_DO, g_strdup_printf (_("Accepted: %s"), finding->accepted));
   }
   if (build->rows->len == 0)
-    pm_list_add_note (build, build->options.case_index > 0 ? g_strdup (_ ("Nothing was found in this setting."))
-                                                           : g_strdup (_ ("Nothing was found.")));
+    pm_list_add_note (build, build->options.case_index > 0 ? g_strdup (_("Nothing was found in this setting."))
+                                                           : g_strdup (_("Nothing was found.")));
   pm_list_add_note (build, g_strdup (check->tried_text));
   pm_list_add_note (build, g_strdup (check->not_checked_text));
 }

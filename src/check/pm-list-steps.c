@@ -57,15 +57,15 @@ is_plugged (const PmBoard *board, guint i)
 static char *
 bands (double ohms)
 {
-  static const char *const colours[] = {N_ ("black"), N_ ("brown"), N_ ("red"),    N_ ("orange"), N_ ("yellow"),
-                                        N_ ("green"), N_ ("blue"),  N_ ("violet"), N_ ("grey"),   N_ ("white")};
+  static const char *const colours[] = {N_("black"), N_("brown"), N_("red"),    N_("orange"), N_("yellow"),
+                                        N_("green"), N_("blue"),  N_("violet"), N_("grey"),   N_("white")};
   int power = (int)floor (log10 (ohms) + 1e-9) - 1;
   double figures = ohms / pow (10.0, power);
   guint n = (guint)lround (figures);
   if (!(ohms >= 1.0) || fabs (figures - n) > 1e-6 || power < -1 || power > 7)
     return NULL;
-  return g_strdup_printf (_ ("bands %s, %s, %s"), _ (colours[n / 10]), _ (colours[n % 10]),
-                          power < 0 ? _ ("gold") : _ (colours[power]));
+  return g_strdup_printf (_("bands %s, %s, %s"), _ (colours[n / 10]), _ (colours[n % 10]),
+                          power < 0 ? _("gold") : _ (colours[power]));
 }
 
 /* Where a small part goes: "between U1.16 (VCC) and U1.1 (S)", by what else is on its pins. */
@@ -76,22 +76,22 @@ orientation (const PmInstance *instance)
   case PM_PART_RESISTOR:
     return instance->value > 0 ? bands (instance->value) : NULL;
   case PM_PART_NETWORK:
-    return g_strdup (_ ("the dot is at pin 1"));
+    return g_strdup (_("the dot is at pin 1"));
   case PM_PART_DIODE:
-    return g_strdup (_ ("the band is the cathode, K"));
+    return g_strdup (_("the band is the cathode, K"));
   case PM_PART_LED:
-    return g_strdup (_ ("the shorter leg is the cathode, K"));
+    return g_strdup (_("the shorter leg is the cathode, K"));
   case PM_PART_CAPACITOR:
-    return g_strdup (_ ("close to its chip; either way round if it has no mark"));
+    return g_strdup (_("close to its chip; either way round if it has no mark"));
   case PM_PART_SOCKET:
-    return g_strdup (_ ("notch at the mark, pin 1 beside it, seen from above; nothing in it yet"));
+    return g_strdup (_("notch at the mark, pin 1 beside it, seen from above; nothing in it yet"));
   case PM_PART_PINS:
-    return g_strdup (_ ("on the side of the machine; pin 1 under pin 1 of the socket"));
+    return g_strdup (_("on the side of the machine; pin 1 under pin 1 of the socket"));
   case PM_PART_CONNECTOR:
-    return g_strdup (instance->part->keyed ? _ ("key as drawn, pin 1 at the mark")
-                                           : _ ("pin 1 at the mark: it has no key"));
+    return g_strdup (instance->part->keyed ? _("key as drawn, pin 1 at the mark")
+                                           : _("pin 1 at the mark: it has no key"));
   case PM_PART_SWITCH:
-    return g_strdup (_ ("lugs seen from behind"));
+    return g_strdup (_("lugs seen from behind"));
   default:
     return NULL;
   }
@@ -107,7 +107,7 @@ solder_part (Steps *steps, guint i)
                                ? pm_quantity_format (instance->value, PM_UNIT_FARAD)
                                : g_strdup (instance->is);
   step (steps, g_strdup_printf ("solder %s", instance->ref),
-        g_strdup_printf (_ ("Solder %s, %s."), instance->ref, value), orientation (instance));
+        g_strdup_printf (_("Solder %s, %s."), instance->ref, value), orientation (instance));
 }
 
 static gboolean
@@ -135,9 +135,9 @@ solder_types (Steps *steps, const char *id, const char *heading, const PmPartTyp
         continue;
       if (types[k] == PM_PART_LOGIC)
         step (steps, g_strdup_printf ("socket %s", instance->ref),
-              g_strdup_printf (_ ("Solder a socket for %s, %s."), instance->ref,
+              g_strdup_printf (_("Solder a socket for %s, %s."), instance->ref,
                                instance->part->package != NULL ? instance->part->package : instance->is),
-              g_strdup (_ ("notch at the mark, pin 1 beside it, seen from above; nothing in it yet")));
+              g_strdup (_("notch at the mark, pin 1 beside it, seen from above; nothing in it yet")));
       else
         solder_part (steps, i);
     }
@@ -172,20 +172,20 @@ cut_steps (Steps *steps)
   if (!board->has_board)
     return;
   const char *plug = board->instances[board->plug].ref, *socket = board->instances[board->socket].ref;
-  line (steps, PM_ROW_HEADING, "steps pins", _ ("Pins from the plug to the socket"));
+  line (steps, PM_ROW_HEADING, "steps pins", _("Pins from the plug to the socket"));
   if (n_cut > 0)
     step (steps, g_strdup_printf ("cut %s", cut),
           g_strdup_printf (
               ngettext ("Leave open between %s and %s: pin %s.", "Leave open between %s and %s: pins %s.", n_cut), plug,
               socket, cut),
-          g_strdup (_ ("on a printed board: cut the track; these go to the wires below")));
+          g_strdup (_("on a printed board: cut the track; these go to the wires below")));
   if (n_through > 0)
     step (steps, g_strdup ("through"),
           g_strdup_printf (ngettext ("Join straight from %s to %s, same number to same number: the other %u pin.",
                                      "Join straight from %s to %s, same number to same number: the other %u pins.",
                                      n_through),
                            plug, socket, n_through),
-          g_strdup (_ ("dull ones too: count them with the pin table")));
+          g_strdup (_("dull ones too: count them with the pin table")));
 }
 
 /* One step for each piece of metal: its wires in order. */
@@ -196,7 +196,7 @@ wire_steps (Steps *steps)
   g_autoptr (GArray) wires = pm_list_wires_of (board);
   if (wires->len == 0)
     return;
-  line (steps, PM_ROW_HEADING, "steps wires", _ ("Wires, by the wire list"));
+  line (steps, PM_ROW_HEADING, "steps wires", _("Wires, by the wire list"));
   for (guint i = 0, last; i < wires->len; i = last) {
     guint32 net = steps->build->nets[g_array_index (wires, PmWire, i).from];
     g_autoptr (GString) path = g_string_new (NULL), id = g_string_new ("wires");
@@ -217,7 +217,7 @@ wire_steps (Steps *steps)
     g_autofree char *signal = pm_list_signal (steps->build, g_array_index (wires, PmWire, i).from);
     step (steps, g_strdup (id->str),
           signal[0] != '\0' ? g_strdup_printf ("%s: %s", signal, path->str) : g_strdup (path->str),
-          last - i == 1 ? g_strdup_printf (_ ("wire %u"), i + 1) : g_strdup_printf (_ ("wires %u to %u"), i + 1, last));
+          last - i == 1 ? g_strdup_printf (_("wire %u"), i + 1) : g_strdup_printf (_("wires %u to %u"), i + 1, last));
   }
 }
 
@@ -232,7 +232,7 @@ places_words (const PmBoard *board, const PmSwitch *sw)
       g_string_append_printf (pairs, " %s-%s", pm_name_number (board, sw->positions[p].pairs[k].a),
                               pm_name_number (board, sw->positions[p].pairs[k].b));
     g_string_append (text, p > 0 ? "; " : "");
-    g_string_append_printf (text, pairs->len > 0 ? _ ("%s joins%s") : _ ("%s joins nothing%s"),
+    g_string_append_printf (text, pairs->len > 0 ? _("%s joins%s") : _("%s joins nothing%s"),
                             sw->positions[p].title != NULL ? sw->positions[p].title : sw->positions[p].name,
                             pairs->str);
   }
@@ -249,13 +249,13 @@ label_steps (Steps *steps)
     if (sw->owner != PM_OWNER_BOARD || sw->moved != PM_MOVED_BY_HAND)
       continue;
     if (!any)
-      line (steps, PM_ROW_HEADING, "steps labels", _ ("Labels"));
+      line (steps, PM_ROW_HEADING, "steps labels", _("Labels"));
     any = TRUE;
     g_autofree char *places = places_words (board, sw);
-    step (steps, g_strdup_printf ("label %s", sw->name), g_strdup_printf (_ ("Label %s: %s."), sw->name, places),
+    step (steps, g_strdup_printf ("label %s", sw->name), g_strdup_printf (_("Label %s: %s."), sw->name, places),
           g_strdup (sw->look == PM_LOOK_TOGGLE
-                        ? _ ("most levers point away from the lugs that they join: try it with the meter")
-                        : _ ("try it with the meter")));
+                        ? _("most levers point away from the lugs that they join: try it with the meter")
+                        : _("try it with the meter")));
   }
 }
 
@@ -270,13 +270,13 @@ lead_steps (Steps *steps)
     if (!is_own (board, mating->a) || !is_own (board, mating->b) || part->part->type != PM_PART_SWITCH)
       continue;
     if (!any)
-      line (steps, PM_ROW_HEADING, "steps leads", _ ("Switches on a lead"));
+      line (steps, PM_ROW_HEADING, "steps leads", _("Switches on a lead"));
     any = TRUE;
     step (steps, g_strdup_printf ("lead %s", part->ref),
-          g_strdup_printf (_ ("Make the lead of %s with a plug for %s: same number to same number."), part->ref,
+          g_strdup_printf (_("Make the lead of %s with a plug for %s: same number to same number."), part->ref,
                            board->instances[mating->b].ref),
-          g_strdup (mating->turns ? _ ("lugs seen from behind; mark pin 1 on the plug: it can be put on turned round")
-                                  : _ ("lugs seen from behind; mark pin 1 on the plug")));
+          g_strdup (mating->turns ? _("lugs seen from behind; mark pin 1 on the plug: it can be put on turned round")
+                                  : _("lugs seen from behind; mark pin 1 on the plug")));
   }
 }
 
@@ -292,7 +292,7 @@ cable_steps (Steps *steps)
     if (cable->owner != PM_OWNER_CABLE || !pm_list_is_built (board, i))
       continue;
     if (!any)
-      line (steps, PM_ROW_HEADING, "steps cables", _ ("Cables"));
+      line (steps, PM_ROW_HEADING, "steps cables", _("Cables"));
     any = TRUE;
     g_autoptr (GArray) ends = pm_list_ends_of (board, i);
     for (guint e = 0; e < ends->len; e++) {
@@ -303,9 +303,9 @@ cable_steps (Steps *steps)
                                                             cable->part->pins[k].number);
       g_autofree char *name = pm_name_instance (board, end->at);
       step (steps, g_strdup_printf ("press %s %s", cable->ref, board->instances[end->at].ref),
-            g_strdup_printf (_ ("Press a connector for %s onto %s."), name, cable->ref),
-            g_strdup (crossed ? _ ("not straight: conductor by conductor as the cable table says")
-                              : _ ("stripe at pin 1")));
+            g_strdup_printf (_("Press a connector for %s onto %s."), name, cable->ref),
+            g_strdup (crossed ? _("not straight: conductor by conductor as the cable table says")
+                              : _("stripe at pin 1")));
     }
   }
 }
@@ -322,14 +322,14 @@ jumper_steps (Steps *steps)
     const PmPosition *at = &sw->positions[sw->usual];
     const char *whose = sw->owner == PM_OWNER_DRIVE ? pm_name_drive (board, sw->owner_index) : sw->name;
     if (!any)
-      line (steps, PM_ROW_HEADING, "steps jumpers", _ ("Jumpers"));
+      line (steps, PM_ROW_HEADING, "steps jumpers", _("Jumpers"));
     any = TRUE;
     step (steps, g_strdup_printf ("jumper %s %s", sw->name, at->name),
-          g_strdup_printf (sw->owner == PM_OWNER_DRIVE ? _ ("Set the jumper of %s to %s.") : _ ("Set %s to %s."), whose,
+          g_strdup_printf (sw->owner == PM_OWNER_DRIVE ? _("Set the jumper of %s to %s.") : _("Set %s to %s."), whose,
                            at->title != NULL ? at->title : at->name),
-          sw->any      ? g_strdup (_ ("any place will do"))
+          sw->any      ? g_strdup (_("any place will do"))
           : sw->stated ? NULL
-                       : g_strdup (_ ("the file does not say where it is: look")));
+                       : g_strdup (_("the file does not say where it is: look")));
   }
 }
 
@@ -348,10 +348,10 @@ rail_words (const PmListBuild *build)
     char low[32], high[32];
     g_ascii_formatd (low, sizeof low, "%.2f", rail->volts * (1.0 - rail->tolerance));
     g_ascii_formatd (high, sizeof high, "%.2f", rail->volts * (1.0 + rail->tolerance));
-    g_string_append_printf (text, _ ("%s%s: %s to %s V, else stop"), text->len > 0 ? "; " : "", rail->name, low, high);
+    g_string_append_printf (text, _("%s%s: %s to %s V, else stop"), text->len > 0 ? "; " : "", rail->name, low, high);
     if (!isnan (rail->limit)) {
       g_autofree char *limit = pm_quantity_format (rail->limit, PM_UNIT_AMPERE);
-      g_string_append_printf (text, _ ("; more than %s: stop"), limit);
+      g_string_append_printf (text, _("; more than %s: stop"), limit);
     }
   }
   return g_string_free (g_steal_pointer (&text), FALSE);
@@ -389,8 +389,8 @@ plug_cables (Steps *steps)
       continue;
     g_autofree char *name = pm_name_instance (board, into);
     step (steps, g_strdup_printf ("plug %s %s", board->instances[cable].ref, board->instances[into].ref),
-          g_strdup_printf (_ ("Plug %s into %s."), board->instances[cable].ref, name),
-          g_strdup (_ ("stripe at pin 1")));
+          g_strdup_printf (_("Plug %s into %s."), board->instances[cable].ref, name),
+          g_strdup (_("stripe at pin 1")));
   }
 }
 
@@ -399,26 +399,26 @@ into_machine (Steps *steps)
 {
   const PmBoard *board = steps->board;
   guint moved = moved_part (board);
-  line (steps, PM_ROW_HEADING, "steps machine", _ ("Into the machine"));
+  line (steps, PM_ROW_HEADING, "steps machine", _("Into the machine"));
   line (steps, PM_ROW_CAUTION, "caution mains",
-        _ ("Unplug from the mains, do not just switch off. Never open a power supply. No plugging under power."));
+        _("Unplug from the mains, do not just switch off. Never open a power supply. No plugging under power."));
   line (steps, PM_ROW_CAUTION, "caution static",
-        _ ("Hold boards and chips by the edges; wrist strap and mat, but no strap on anything that has power."));
+        _("Hold boards and chips by the edges; wrist strap and mat, but no strap on anything that has power."));
   if (is_chip (board, moved)) {
     g_autofree char *name = pm_name_instance (board, moved);
-    step (steps, g_strdup ("take out"), g_strdup_printf (_ ("Take out %s; keep it in foam."), name),
-          g_strdup (_ ("note where its notch points")));
+    step (steps, g_strdup ("take out"), g_strdup_printf (_("Take out %s; keep it in foam."), name),
+          g_strdup (_("note where its notch points")));
   }
   if (board->has_board && board->plug != PM_NONE)
     for (guint m = 0; m < board->n_matings; m++)
       if (board->matings[m].a == board->plug) {
         g_autofree char *into = pm_name_instance (board, board->matings[m].b);
         step (steps, g_strdup ("plug in"),
-              g_strdup_printf (_ ("Plug %s into %s."), board->instances[board->plug].ref, into),
+              g_strdup_printf (_("Plug %s into %s."), board->instances[board->plug].ref, into),
               g_strdup (
                   board->instances[board->matings[m].b].part->keyed
-                      ? _ ("pin 1 to pin 1; no pin beside the connector")
-                      : _ ("pin 1 to pin 1: the other way round destroys it; no pin beside its place, none folded")));
+                      ? _("pin 1 to pin 1; no pin beside the connector")
+                      : _("pin 1 to pin 1: the other way round destroys it; no pin beside its place, none folded")));
       }
   plug_cables (steps);
 }
@@ -430,32 +430,32 @@ first_power (Steps *steps)
   g_autofree char *rails = rail_words (steps->build);
   guint moved = moved_part (board);
   gboolean chips = FALSE, told = FALSE;
-  line (steps, PM_ROW_HEADING, "steps power", _ ("First power-up, one change at a time"));
+  line (steps, PM_ROW_HEADING, "steps power", _("First power-up, one change at a time"));
   line (steps, PM_ROW_CAUTION, "caution smell",
-        _ ("Hot, smoke, smell, or a reading outside its limits: power off at once."));
+        _("Hot, smoke, smell, or a reading outside its limits: power off at once."));
   if (board->has_board) {
     step (steps, g_strdup ("power bare"),
-          g_strdup (_ ("Drives unplugged, no chip on the board: power on, read, power off.")), g_strdup (rails));
+          g_strdup (_("Drives unplugged, no chip on the board: power on, read, power off.")), g_strdup (rails));
     for (guint i = 0; i < board->n_instances; i++)
       if (is_own (board, i) && board->instances[i].part->type == PM_PART_LOGIC) {
         chips = TRUE;
         step (steps, g_strdup_printf ("chip %s", board->instances[i].ref),
-              g_strdup_printf (_ ("Power off. Put %s, %s, into its socket."), board->instances[i].ref,
+              g_strdup_printf (_("Power off. Put %s, %s, into its socket."), board->instances[i].ref,
                                board->instances[i].is),
-              g_strdup (_ ("notch to notch; no leg folded under")));
+              g_strdup (_("notch to notch; no leg folded under")));
       }
     if (chips)
-      step (steps, g_strdup ("power chips"), g_strdup (_ ("Power on, read again, do check 4, power off.")),
+      step (steps, g_strdup ("power chips"), g_strdup (_("Power on, read again, do check 4, power off.")),
             g_strdup (rails));
     if (is_chip (board, moved)) {
       g_autofree char *name = pm_name_instance (board, moved);
       step (steps, g_strdup ("power moved"),
-            g_strdup_printf (_ ("Put %s into %s; power on: the machine starts as without drives."), name,
+            g_strdup_printf (_("Put %s into %s; power on: the machine starts as without drives."), name,
                              board->instances[board->socket].ref),
-            g_strdup (_ ("notch to notch, pin 1 to pin 1")));
+            g_strdup (_("notch to notch, pin 1 to pin 1")));
     }
   } else {
-    step (steps, g_strdup ("power bare"), g_strdup (_ ("Drives unplugged: power on, read, power off.")),
+    step (steps, g_strdup ("power bare"), g_strdup (_("Drives unplugged: power on, read, power off.")),
           g_strdup (rails));
   }
   for (guint d = 0; d < board->n_drives; d++) {
@@ -464,20 +464,20 @@ first_power (Steps *steps)
     if (board->supplies[drive->supply].owner == PM_SUPPLY_DRIVE && !told)
       line (
           steps, PM_ROW_CAUTION, "caution supply",
-          _ ("Measure an outside supply, volts and polarity, before it is plugged in; red and yellow exchanged destroy "
+          _("Measure an outside supply, volts and polarity, before it is plugged in; red and yellow exchanged destroy "
              "the drive. Common 0 V first."));
     told |= board->supplies[drive->supply].owner == PM_SUPPLY_DRIVE;
     step (steps, g_strdup_printf ("drive %s", drive->name),
-          g_strdup_printf (_ ("Power off. Plug in %s; power on: its lamp stays off until it is used."), name),
-          g_strdup (_ ("at its connector 4.75 V at least while it runs")));
+          g_strdup_printf (_("Power off. Plug in %s; power on: its lamp stays off until it is used."), name),
+          g_strdup (_("at its connector 4.75 V at least while it runs")));
   }
-  line (steps, PM_ROW_CAUTION, "caution disk", _ ("From here on: a scrap disk in every drive, write-protected."));
-  step (steps, g_strdup ("power select"), g_strdup (_ ("Do check 5, then start from each drive.")),
-        g_strdup (_ ("lamps as in the comparison of results")));
+  line (steps, PM_ROW_CAUTION, "caution disk", _("From here on: a scrap disk in every drive, write-protected."));
+  step (steps, g_strdup ("power select"), g_strdup (_("Do check 5, then start from each drive.")),
+        g_strdup (_("lamps as in the comparison of results")));
   if (steps->build->check->n_settings > 1)
     step (steps, g_strdup ("settings"),
-          g_strdup (_ ("Power off, move the switch, power on: the same in every setting.")),
-          g_strdup (_ ("move it only with the power off")));
+          g_strdup (_("Power off, move the switch, power on: the same in every setting.")),
+          g_strdup (_("move it only with the power off")));
 }
 
 void
@@ -487,31 +487,31 @@ pm_list_steps (PmListBuild *build)
                           small[] = {PM_PART_RESISTOR, PM_PART_NETWORK, PM_PART_DIODE, PM_PART_CAPACITOR, PM_PART_LED},
                           high[] = {PM_PART_CONNECTOR, PM_PART_JUMPER, PM_PART_SWITCH};
   Steps steps = {build, build->board, 0};
-  pm_list_add_column (build, "step", _ ("Step"), PM_CELLS_NUMBER);
-  pm_list_add_column (build, "what", _ ("What to do"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "look", _ ("Look for"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "done", _ ("Done"), PM_CELLS_TICK);
+  pm_list_add_column (build, "step", _("Step"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "what", _("What to do"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "look", _("Look for"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "done", _("Done"), PM_CELLS_TICK);
   build->about =
-      g_strdup_printf (_ ("Local electrical codes and licensed practice come first. %s."), build->check->verdict_text);
+      g_strdup_printf (_("Local electrical codes and licensed practice come first. %s."), build->check->verdict_text);
   if (build->check->verdict == PM_VERDICT_NOT_READY)
     line (&steps, PM_ROW_HOLD, "hold verdict",
-          _ ("Stop: it is not ready. Put the file right before anything is soldered."));
+          _("Stop: it is not ready. Put the file right before anything is soldered."));
   if (build->board->has_board || any_of (build->board, small, G_N_ELEMENTS (small)))
     line (&steps, PM_ROW_CAUTION, "caution solder",
-          _ ("Fresh air when soldering, hands washed after leaded solder, eyes protected when clipping legs."));
-  solder_types (&steps, "steps sockets", _ ("Sockets and pins"), sockets, G_N_ELEMENTS (sockets));
-  solder_types (&steps, "steps small", _ ("Resistors, diodes, capacitors"), small, G_N_ELEMENTS (small));
-  solder_types (&steps, "steps high", _ ("Headers and switches"), high, G_N_ELEMENTS (high));
+          _("Fresh air when soldering, hands washed after leaded solder, eyes protected when clipping legs."));
+  solder_types (&steps, "steps sockets", _("Sockets and pins"), sockets, G_N_ELEMENTS (sockets));
+  solder_types (&steps, "steps small", _("Resistors, diodes, capacitors"), small, G_N_ELEMENTS (small));
+  solder_types (&steps, "steps high", _("Headers and switches"), high, G_N_ELEMENTS (high));
   cut_steps (&steps);
   wire_steps (&steps);
   lead_steps (&steps);
   label_steps (&steps);
   cable_steps (&steps);
   line (&steps, PM_ROW_HOLD, "hold checks",
-        build->board->has_board ? _ ("Stop: do checks 1 to 3 before any chip goes in and before any power.")
-                                : _ ("Stop: do checks 1 to 3 before any power."));
+        build->board->has_board ? _("Stop: do checks 1 to 3 before any chip goes in and before any power.")
+                                : _("Stop: do checks 1 to 3 before any power."));
   jumper_steps (&steps);
   into_machine (&steps);
   first_power (&steps);
-  pm_list_add_note (build, g_strdup (_ ("Limits are those of the machine's file.")));
+  pm_list_add_note (build, g_strdup (_("Limits are those of the machine's file.")));
 }

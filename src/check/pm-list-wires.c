@@ -194,14 +194,14 @@ lead_rows (PmListBuild *build, const PmMating *mating, guint *number)
   const PmInstance *part = &board->instances[mating->a], *into = &board->instances[mating->b];
   g_autofree char *name = pm_name_instance (board, mating->a);
   pm_list_add_line (build, PM_ROW_HEADING, g_strdup_printf ("lead %s", part->ref),
-                    g_strdup_printf (_ ("Lead of %s, with a plug for %s"), name, into->ref));
+                    g_strdup_printf (_("Lead of %s, with a plug for %s"), name, into->ref));
   for (guint k = 0; k < mating->n_pairs; k++) {
     g_autofree char *a = pm_list_number (board, mating->pairs[k].a), *b = pm_list_number (board, mating->pairs[k].b);
     char **cells = pm_list_add_row (build, g_strdup_printf ("lead %s %s", a, b));
     pm_list_set (cells, WIRE, g_strdup_printf ("%u", ++*number));
     pm_list_set (cells, SIGNAL, pm_list_signal (build, mating->pairs[k].b));
     pm_list_set (cells, FROM, pm_list_pin (board, mating->pairs[k].a));
-    pm_list_set (cells, TO, g_strdup_printf (_ ("plug of %s"), b));
+    pm_list_set (cells, TO, g_strdup_printf (_("plug of %s"), b));
   }
 }
 
@@ -219,20 +219,20 @@ pm_list_wires (PmListBuild *build)
   g_autoptr (GArray) wires = pm_list_wires_of (board);
   guint number = 0, n_through = 0;
   gboolean leads = FALSE;
-  pm_list_add_column (build, "wire", _ ("Wire"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "signal", _ ("Signal"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "from", _ ("From"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "to", _ ("To"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "colour", _ ("Colour"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "gauge", _ ("Gauge"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "length", _ ("Length"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "termination", _ ("Ends"), PM_CELLS_BLANK);
-  pm_list_add_column (build, "fitted", _ ("Fitted"), PM_CELLS_TICK);
-  pm_list_add_column (build, "checked", _ ("Checked"), PM_CELLS_TICK);
+  pm_list_add_column (build, "wire", _("Wire"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "signal", _("Signal"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "from", _("From"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "to", _("To"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "colour", _("Colour"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "gauge", _("Gauge"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "length", _("Length"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "termination", _("Ends"), PM_CELLS_BLANK);
+  pm_list_add_column (build, "fitted", _("Fitted"), PM_CELLS_TICK);
+  pm_list_add_column (build, "checked", _("Checked"), PM_CELLS_TICK);
   for (guint m = 0; m < board->n_matings; m++)
     leads |= is_lead (board, &board->matings[m]);
   if (leads && wires->len > 0)
-    pm_list_add_line (build, PM_ROW_HEADING, g_strdup ("board"), g_strdup (_ ("On the board")));
+    pm_list_add_line (build, PM_ROW_HEADING, g_strdup ("board"), g_strdup (_("On the board")));
   for (guint i = 0; i < wires->len; i++)
     wire_row (build, &g_array_index (wires, PmWire, i), ++number);
   for (guint m = 0; m < board->n_matings; m++)
@@ -241,7 +241,7 @@ pm_list_wires (PmListBuild *build)
   for (guint j = 0; j < board->n_joins; j++)
     n_through += board->joins[j].kind == PM_JOIN_THROUGH;
   if (number == 0)
-    pm_list_add_note (build, g_strdup (_ ("There is nothing to wire: the cables are in the cable table.")));
+    pm_list_add_note (build, g_strdup (_("There is nothing to wire: the cables are in the cable table.")));
   else
     pm_list_add_note (build, g_strdup_printf (ngettext ("%u wire.", "%u wires.", number), number));
   if (n_through > 0)
@@ -250,7 +250,7 @@ pm_list_wires (PmListBuild *build)
                                           "Not listed: %u pins that go straight through from %s to %s.", n_through),
                                 n_through, board->instances[board->plug].ref, board->instances[board->socket].ref));
   if (number > 0)
-    pm_list_add_note (build, g_strdup (_ ("Wires of one signal run from pin to pin in the order listed. Colours by the "
+    pm_list_add_note (build, g_strdup (_("Wires of one signal run from pin to pin in the order listed. Colours by the "
                                           "letters of IEC 60757: BK black, BN brown, RD red, OG orange, YE yellow, GN "
                                           "green, BU blue, VT violet, GY grey, WH white.")));
 }
@@ -320,10 +320,10 @@ way_words (const PmBoard *board, const GArray *ends, guint conductor, guint *n_c
       continue;
     g_autofree char *name = end_name (board, end->at);
     g_string_append (text, text->len > 0 ? "; " : "");
-    g_string_append_printf (text, pin == NULL ? _ ("not joined at %s") : _ ("crossed at %s"), name);
+    g_string_append_printf (text, pin == NULL ? _("not joined at %s") : _("crossed at %s"), name);
   }
   *n_crossed += text->len > 0;
-  return g_strdup (text->len > 0 ? text->str : _ ("straight"));
+  return g_strdup (text->len > 0 ? text->str : _("straight"));
 }
 
 static guint
@@ -362,17 +362,17 @@ pm_list_cables (PmListBuild *build)
       n_ends = MAX (n_ends, ends->len);
       n_cables++;
     }
-  pm_list_add_column (build, "conductor", _ ("Conductor"), PM_CELLS_NUMBER);
+  pm_list_add_column (build, "conductor", _("Conductor"), PM_CELLS_NUMBER);
   for (guint e = 0; e < n_ends; e++) {
     g_autofree char *id = g_strdup_printf ("pin-%c", 'a' + (int)MIN (e, 25));
-    g_autofree char *title = g_strdup_printf (_ ("Pin %c"), 'A' + (int)MIN (e, 25));
+    g_autofree char *title = g_strdup_printf (_("Pin %c"), 'A' + (int)MIN (e, 25));
     pm_list_add_column (build, id, title, PM_CELLS_NUMBER);
   }
-  pm_list_add_column (build, "signal", _ ("Signal"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "way", _ ("Straight or crossed"), PM_CELLS_TEXT);
-  pm_list_add_column (build, "checked", _ ("Checked"), PM_CELLS_TICK);
+  pm_list_add_column (build, "signal", _("Signal"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "way", _("Straight or crossed"), PM_CELLS_TEXT);
+  pm_list_add_column (build, "checked", _("Checked"), PM_CELLS_TICK);
   if (n_cables == 0) {
-    pm_list_add_note (build, g_strdup (_ ("The file has no cable of its own.")));
+    pm_list_add_note (build, g_strdup (_("The file has no cable of its own.")));
     return;
   }
   for (guint i = 0; i < board->n_instances; i++) {
@@ -380,12 +380,12 @@ pm_list_cables (PmListBuild *build)
       continue;
     guint n = cable_rows (build, i, n_ends);
     pm_list_add_note (build, n == 0
-                                 ? g_strdup_printf (_ ("%s: every conductor meets the same pin at every end."),
+                                 ? g_strdup_printf (_("%s: every conductor meets the same pin at every end."),
                                                     board->instances[i].ref)
                                  : g_strdup_printf (ngettext ("%s: %u conductor does not come out at the same pin.",
                                                               "%s: %u conductors do not come out at the same pin.", n),
                                                     board->instances[i].ref, n));
   }
-  pm_list_add_note (build, g_strdup (_ ("The stripe of the ribbon is conductor 1. Each connector is seen onto its open "
+  pm_list_add_note (build, g_strdup (_("The stripe of the ribbon is conductor 1. Each connector is seen onto its open "
                                         "face, where the pins go in; a mark on it shows pin 1.")));
 }

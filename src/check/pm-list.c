@@ -14,15 +14,15 @@ static const struct {
   const char *id, *title;
   void (*fill) (PmListBuild *build);
 } PM_LISTS[PM_N_LISTS] = {
-    [PM_LIST_RESULTS] = {"results", N_ ("Comparison of results"), pm_list_results},
-    [PM_LIST_FINDINGS] = {"findings", N_ ("Findings"), pm_list_findings},
-    [PM_LIST_PINS] = {"pins", N_ ("Pin table"), pm_list_pins},
-    [PM_LIST_WIRES] = {"wires", N_ ("Wire list"), pm_list_wires},
-    [PM_LIST_CABLES] = {"cables", N_ ("Cable table"), pm_list_cables},
-    [PM_LIST_PARTS] = {"parts", N_ ("Parts list"), pm_list_parts},
-    [PM_LIST_ALTERNATES] = {"alternates", N_ ("Other chips that fit"), pm_list_alternates},
-    [PM_LIST_STEPS] = {"steps", N_ ("Build steps"), pm_list_steps},
-    [PM_LIST_CHECKS] = {"checks", N_ ("Five checks with a meter"), pm_list_checks},
+    [PM_LIST_RESULTS] = {"results", N_("Comparison of results"), pm_list_results},
+    [PM_LIST_FINDINGS] = {"findings", N_("Findings"), pm_list_findings},
+    [PM_LIST_PINS] = {"pins", N_("Pin table"), pm_list_pins},
+    [PM_LIST_WIRES] = {"wires", N_("Wire list"), pm_list_wires},
+    [PM_LIST_CABLES] = {"cables", N_("Cable table"), pm_list_cables},
+    [PM_LIST_PARTS] = {"parts", N_("Parts list"), pm_list_parts},
+    [PM_LIST_ALTERNATES] = {"alternates", N_("Other chips that fit"), pm_list_alternates},
+    [PM_LIST_STEPS] = {"steps", N_("Build steps"), pm_list_steps},
+    [PM_LIST_CHECKS] = {"checks", N_("Five checks with a meter"), pm_list_checks},
 };
 
 const char *
@@ -43,7 +43,7 @@ pm_list_kind (const char *id)
 const char *
 pm_list_kind_title (PmListKind kind)
 {
-  return _ (PM_LISTS[kind].title);
+  return _(PM_LISTS[kind].title);
 }
 
 /* ---- filling */
@@ -111,7 +111,7 @@ pm_list_new (const PmCheck *check, PmListKind kind, const PmListOptions *options
   PmList *list = g_new0 (PmList, 1);
   list->kind = kind;
   list->id = PM_LISTS[kind].id;
-  list->title = g_strdup (_ (PM_LISTS[kind].title));
+  list->title = g_strdup (_(PM_LISTS[kind].title));
   list->about = build.about;
   list->n_columns = build.columns->len;
   list->columns = (PmListColumn *)g_array_free (build.columns, FALSE);

@@ -32,7 +32,7 @@ find_setting (const PmCheck *check, const char *name)
     if (i <= 16)
       g_string_append_printf (names, "%s%s", i > 1 ? "; " : "", check->cases[i].name);
   }
-  g_printerr (_ ("pointsman-cli list: there is no setting \"%s\". Settings: %s\n"), name, names->str);
+  g_printerr (_("pointsman-cli list: there is no setting \"%s\". Settings: %s\n"), name, names->str);
   return PM_NONE;
 }
 
@@ -62,33 +62,33 @@ pm_command_list (int argc, char **argv)
   int code;
   const GOptionEntry entries[] = {
       {"csv", 0, 0, G_OPTION_ARG_NONE, &options.csv,
-       N_ ("comma-separated values (RFC 4180), for spreadsheets and scripts"), NULL},
-      {"boards", 0, 0, G_OPTION_ARG_INT, &options.boards, N_ ("parts: for so many boards"), "N"},
-      {"spares", 0, 0, G_OPTION_ARG_INT, &options.spares, N_ ("parts: so many per cent more of the small ones"),
-       N_ ("PERCENT")},
-      {"setting", 0, 0, G_OPTION_ARG_STRING, &setting, N_ ("only for this setting of the switches"), N_ ("NAME")},
+       N_("comma-separated values (RFC 4180), for spreadsheets and scripts"), NULL},
+      {"boards", 0, 0, G_OPTION_ARG_INT, &options.boards, N_("parts: for so many boards"), "N"},
+      {"spares", 0, 0, G_OPTION_ARG_INT, &options.spares, N_("parts: so many per cent more of the small ones"),
+       N_("PERCENT")},
+      {"setting", 0, 0, G_OPTION_ARG_STRING, &setting, N_("only for this setting of the switches"), N_("NAME")},
       {0}};
   g_autofree char *description =
-      g_strdup_printf (_ ("Kinds: %s; all prints each of them.\n\nExamples:\n"
+      g_strdup_printf (_("Kinds: %s; all prints each of them.\n\nExamples:\n"
                           "  pointsman-cli list wires boot-swap.board.xml\n"
                           "  pointsman-cli list parts --boards=5 --spares=10 boot-swap.board.xml\n"
                           "  pointsman-cli list pins --csv boot-swap.board.xml >pins.csv"),
                        kinds);
-  if (!pm_command_options_with (description, "list", N_ ("KIND|all BOARD"), N_ ("lists to build by, as text or CSV"),
+  if (!pm_command_options_with (description, "list", N_("KIND|all BOARD"), N_("lists to build by, as text or CSV"),
                                 entries, &argc, &argv, &code))
     return code;
   options.setting = setting;
   int kind = argc > 1 ? pm_list_kind (argv[1]) : -1;
   if (argc > 1 && kind < 0 && !g_str_equal (argv[1], "all")) {
-    g_printerr (_ ("pointsman-cli list: there is no list \"%s\". Kinds: %s, all\n"), argv[1], kinds);
+    g_printerr (_("pointsman-cli list: there is no list \"%s\". Kinds: %s, all\n"), argv[1], kinds);
     return PM_EXIT_UNREADABLE;
   }
   if (argc != 3) {
-    g_printerr (_ ("pointsman-cli list: name a kind and one board file. See pointsman-cli list --help\n"));
+    g_printerr (_("pointsman-cli list: name a kind and one board file. See pointsman-cli list --help\n"));
     return PM_EXIT_UNREADABLE;
   }
   if (options.boards < 1 || options.boards > 10000 || options.spares < 0 || options.spares > 1000) {
-    g_printerr (_ ("pointsman-cli list: 1 to 10000 boards, 0 to 1000 per cent spares\n"));
+    g_printerr (_("pointsman-cli list: 1 to 10000 boards, 0 to 1000 per cent spares\n"));
     return PM_EXIT_UNREADABLE;
   }
   g_autoptr (PmLibrary) library = pm_library_new (NULL);

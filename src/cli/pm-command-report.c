@@ -14,18 +14,18 @@ pm_command_report (int argc, char **argv)
   gboolean lists = FALSE;
   int code;
   const GOptionEntry entries[] = {
-      {"output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_ ("write to this file, whole or not at all"), N_ ("FILE")},
-      {"lists", 0, 0, G_OPTION_ARG_NONE, &lists, N_ ("with the lists to build by"), NULL},
+      {"output", 'o', 0, G_OPTION_ARG_FILENAME, &output, N_("write to this file, whole or not at all"), N_("FILE")},
+      {"lists", 0, 0, G_OPTION_ARG_NONE, &lists, N_("with the lists to build by"), NULL},
       {0}};
   if (!pm_command_options_with (
-          _ ("The document is described by data/schema/report.rng and docs/report.md.\n\nExamples:\n"
+          _("The document is described by data/schema/report.rng and docs/report.md.\n\nExamples:\n"
              "  pointsman-cli report -o boot-swap.xml boot-swap.board.xml\n"
              "  pointsman-cli report boot-swap.board.xml | xmllint --xpath "
              "'string(/*/*[local-name()=\"verdict\"]/@is)' -"),
-          "report", N_ ("BOARD"), N_ ("everything that check knows, as XML"), entries, &argc, &argv, &code))
+          "report", N_("BOARD"), N_("everything that check knows, as XML"), entries, &argc, &argv, &code))
     return code;
   if (argc != 2) {
-    g_printerr (_ ("pointsman-cli report: name one board file. See pointsman-cli report --help\n"));
+    g_printerr (_("pointsman-cli report: name one board file. See pointsman-cli report --help\n"));
     return PM_EXIT_UNREADABLE;
   }
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
