@@ -64,8 +64,8 @@ bands (double ohms)
   guint n = (guint)lround (figures);
   if (!(ohms >= 1.0) || fabs (figures - n) > 1e-6 || power < -1 || power > 7)
     return NULL;
-  return g_strdup_printf (_("bands %s, %s, %s"), _ (colours[n / 10]), _ (colours[n % 10]),
-                          power < 0 ? _("gold") : _ (colours[power]));
+  return g_strdup_printf (_("bands %s, %s, %s"), _(colours[n / 10]), _(colours[n % 10]),
+                          power < 0 ? _("gold") : _(colours[power]));
 }
 
 /* Where a small part goes: "between U1.16 (VCC) and U1.1 (S)", by what else is on its pins. */
