@@ -330,6 +330,23 @@ route_channel (Channel *channel)
   }
 }
 
+/* Where the outermost of the boxes that hang on a wire are joined to it on that side. */
+static int
+hang_x (const PmLayoutWork *work, const PmNode *node, PmSide side)
+{
+  int x = side == PM_SIDE_LEFT ? G_MAXINT : G_MININT;
+
+  for (guint box = node->box; box != PM_LAYOUT_NONE; box = work->hang_next[box]) {
+    const PmLayoutBox *b = &work->input->boxes[box];
+    guint i = 0;
+
+    while (b->ports[i].net != node->net)
+      i++;
+    x = side == PM_SIDE_LEFT ? MIN (x, work->at[box].x + b->ports[i].at) : MAX (x, work->at[box].x + b->ports[i].at);
+  }
+  return x;
+}
+
 /* Where the wire of a pin starts on its way to the channel. */
 static int
 pin_x (const PmLayoutWork *work, guint pin, PmSide side)
@@ -338,8 +355,10 @@ pin_x (const PmLayoutWork *work, guint pin, PmSide side)
   const PmNode *node = PM_NODE (work, p->node);
   const PmLayoutPort *port;
 
-  if (node->kind != PM_NODE_BOX)
+  if (node->kind == PM_NODE_WIRE)
     return work->column_x[node->layer] + work->column_width[node->layer] / 2;
+  if (node->kind == PM_NODE_HANG)
+    return hang_x (work, node, side);
   port = pm_layout_port (work, p->port);
   if (port->edge == PM_EDGE_LEFT)
     return work->at[node->box].x;
@@ -449,6 +468,8 @@ draw_stubs (PmLayoutWork *work)
         continue;
       row = node->kind == PM_NODE_HANG ? node->y : node->y + work->port_row[port];
       add_piece (work, p->net, x, y, x, row);
+      if (node->kind == PM_NODE_HANG)
+        add_piece (work, p->net, x, row, hang_x (work, node, PM_SIDE_LEFT), row);
       for (guint k = 0; k < b->n_ports; k++)   /* others of the net in the same row */
         if (b->ports[k].net == p->net && b->ports[k].edge == p->edge && k < i) {
           add_piece (work, p->net, x, row, work->at[box].x + b->ports[k].at, row);
