@@ -7,7 +7,7 @@
 
 /* Millimetres. */
 #define DISC 0.62
-#define RING 0.36
+#define RING 0.42
 #define BAR_GAP 0.3
 #define BAR_THICK 0.6
 #define BRANCH 0.95
@@ -103,7 +103,7 @@ draw_mark (const Drawing *d, guint index)
     break;
   case PM_PIN_UNUSED:
     pm_style_set_source (cr, d->style->faint);
-    cairo_set_line_width (cr, l->thin);
+    cairo_set_line_width (cr, 0.7 * l->thin);
     disc (cr, x, y, RING * s);
     cairo_stroke (cr);
     break;
