@@ -124,11 +124,35 @@ changed_text (const PmCheck *check, guint i)
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
+/* A line that some drives of a case do not have, though they have others: "Ready with Inside only. "; NULL where all
+ * have it. */
+static char *
+with_some_only (const PmCheck *check, const PmCaseResult *result, const char *does)
+{
+  g_autoptr (GPtrArray) with = g_ptr_array_new_with_free_func (g_free);
+  guint n = 0;
+  for (guint d = 0; d < check->board->n_drives; d++) {
+    gboolean has = FALSE, any = FALSE;
+    for (guint k = 0; k < result->n_sides && !has; k++) {
+      any = any || result->sides[k].drive == d;
+      has = result->sides[k].drive == d && g_str_equal (result->sides[k].does, does);
+    }
+    n += any;
+    if (has)
+      g_ptr_array_add (with, g_strdup (pm_name_drive (check->board, d)));
+  }
+  if (with->len == n)
+    return NULL;
+  g_autofree char *drives = pm_name_list (with), *line = pm_name_capital (g_strdup (does));
+  return g_strdup_printf (_("%s with %s only. "), line, drives);
+}
+
 /* "Motor, ready and change go along." or what does not. */
 static char *
 side_text (const PmCheck *check, const PmCaseResult *result)
 {
   g_autoptr (GPtrArray) good = g_ptr_array_new_with_free_func (g_free);
+  g_autoptr (GString) some = g_string_new (NULL);
   g_autoptr (GString) bad = g_string_new (NULL);
   for (guint i = 0; i < result->n_sides; i++) {
     const PmSideLine *side = &result->sides[i];
@@ -141,15 +165,21 @@ side_text (const PmCheck *check, const PmCaseResult *result)
         g_string_append (bad, one);
       continue;
     }
-    for (guint k = 0; k < good->len && !told; k++)
-      told = g_str_equal (g_ptr_array_index (good, k), side->does);
-    if (!told && !spoilt)
+    for (guint k = 0; k < i && !told; k++)
+      told = g_str_equal (result->sides[k].does, side->does);
+    if (told || spoilt)
+      continue;
+    g_autofree char *only = with_some_only (check, result, side->does);
+    if (only != NULL)
+      g_string_append (some, only);
+    else
       g_ptr_array_add (good, g_strdup (side->does));
   }
   if (good->len > 0) {
     g_autofree char *list = pm_name_capital (pm_name_list (good));
-    g_string_append_printf (bad, ngettext ("%s goes along.", "%s go along.", good->len), list);
+    g_string_append_printf (bad, ngettext ("%s goes along. ", "%s go along. ", good->len), list);
   }
+  g_string_append (bad, some->str);
   while (bad->len > 0 && bad->str[bad->len - 1] == ' ')
     g_string_truncate (bad, bad->len - 1);
   return g_string_free (g_steal_pointer (&bad), FALSE);

@@ -105,13 +105,26 @@ propose_positions (PmPropose *p)
       continue;
     for (guint k = 0; k < sw->n_positions; k++)
       if (k != sw->usual) {
-        char *text = sw->owner == PM_OWNER_DRIVE
-                         ? g_strdup_printf (_("Put the jumper of %s to %s."), pm_name_drive (board, sw->owner_index),
-                                            pm_position_title (sw, k))
-                         : g_strdup_printf (_("Put %s to %s."), pm_name_switch (sw), pm_position_title (sw, k));
+        char *text =
+            sw->owner == PM_OWNER_DRIVE
+                ? g_strdup_printf (_("Put the jumper of %s to %s (in the file: jumper=\"%s\")."),
+                                   pm_name_drive (board, sw->owner_index), pm_position_title (sw, k),
+                                   sw->positions[k].name)
+                : g_strdup_printf (_("Put %s to %s."), pm_name_switch (sw), pm_position_title (sw, k));
         pm_propose_edit (propose (p, text), PM_EDIT_POSITION, s, k, 0, 0);
       }
   }
+}
+
+/* As files write it: "2-1 5-4". */
+static char *
+closes_text (const PmBoard *board, const PmPosition *position)
+{
+  GString *text = g_string_new (NULL);
+  for (guint k = 0; k < position->n_pairs; k++)
+    g_string_append_printf (text, "%s%s-%s", k > 0 ? " " : "", pm_name_number (board, position->pairs[k].a),
+                            pm_name_number (board, position->pairs[k].b));
+  return g_string_free (text, FALSE);
 }
 
 static void
@@ -122,9 +135,11 @@ propose_swaps (PmPropose *p)
     const PmSwitch *sw = &board->switches[s];
     if (!pm_switch_is_by_hand (sw) || sw->n_positions != 2)
       continue;
+    g_autofree char *first = closes_text (board, &sw->positions[0]), *second = closes_text (board, &sw->positions[1]);
     pm_propose_edit (
-        propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round."),
-                                     sw->name)),
+        propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round (in "
+                                       "the file: exchange closes=\"%s\" and closes=\"%s\" of %s)."),
+                                     sw->name, first, second, sw->name)),
         PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
   }
 }
@@ -328,6 +343,27 @@ propose_cable (PmPropose *p)
   }
 }
 
+/* How a file writes a cable's end with one conductor left out: map="1..33-1..33".  NULL where it is no straight end. */
+static char *
+map_without (const PmBoard *board, const PmMating *mating, guint without)
+{
+  const PmInstance *a = &board->instances[mating->a], *b = &board->instances[mating->b];
+  if (a->part->type != PM_PART_CABLE && b->part->type != PM_PART_CABLE)
+    return NULL;
+  for (guint k = 0; k < mating->n_pairs; k++)
+    if (mating->pairs[k].a - a->first_place != k || mating->pairs[k].b - b->first_place != k)
+      return NULL;
+  g_autofree char *before = without == 0   ? g_strdup ("")
+                            : without == 1 ? g_strdup ("1-1")
+                                           : g_strdup_printf ("1..%u-1..%u", without, without),
+                  *after = without + 1 == mating->n_pairs   ? g_strdup ("")
+                           : without + 2 == mating->n_pairs ? g_strdup_printf ("%u-%u", without + 2, without + 2)
+                                                            : g_strdup_printf ("%u..%u-%u..%u", without + 2,
+                                                                               mating->n_pairs, without + 2,
+                                                                               mating->n_pairs);
+  return g_strdup_printf ("%s%s%s", before, *before != '\0' && *after != '\0' ? " " : "", after);
+}
+
 static void
 propose_unmate (PmPropose *p)
 {
@@ -337,10 +373,15 @@ propose_unmate (PmPropose *p)
   for (guint m = 0; m < board->n_matings; m++)
     for (guint k = 0; k < board->matings[m].n_pairs; k++)
       if (board->matings[m].pairs[k].a == p->raw->place || board->matings[m].pairs[k].b == p->raw->place) {
-        g_autofree char *pin = pm_name_place (board, p->raw->place);
-        pm_propose_edit (
-            propose (p, g_strdup_printf (_("Take the conductor to %s out (or insulate that contact)."), pin)),
-            PM_EDIT_UNMATE, m, k, 0, 0);
+        const PmMating *mating = &board->matings[m];
+        g_autofree char *pin = pm_name_place (board, p->raw->place), *map = map_without (board, mating, k);
+        const PmInstance *end = &board->instances[mating->a];
+        end = end->part->type == PM_PART_CABLE ? &board->instances[mating->b] : end;
+        char *text = map != NULL ? g_strdup_printf (_("Take the conductor to %s out, or insulate that contact (in the "
+                                                      "file: <end at=\"%s\" map=\"%s\"/>)."),
+                                                    pin, end->ref, map)
+                                 : g_strdup_printf (_("Take the conductor to %s out, or insulate that contact."), pin);
+        pm_propose_edit (propose (p, text), PM_EDIT_UNMATE, m, k, 0, 0);
       }
 }
 
