@@ -346,6 +346,25 @@ sort_into_layers (PmLayoutWork *work)
     work->order[next[PM_NODE (work, i)->layer]++] = i;
 }
 
+/* The outermost channels where something of the net comes in, now that all sides are settled. */
+static void
+find_ends (const PmLayoutWork *work, guint net, int *first, int *last)
+{
+  for (guint i = work->net_port0[net]; i < work->net_port0[net + 1]; i++) {
+    guint port = work->net_ports[i];
+    int layer = work->layer[work->port_box[port]];
+
+    if (work->port_sides[port] & 1) {
+      *first = MIN (*first, layer);
+      *last = MAX (*last, layer);
+    }
+    if (work->port_sides[port] & 2) {
+      *first = MIN (*first, layer + 1);
+      *last = MAX (*last, layer + 1);
+    }
+  }
+}
+
 void
 pm_layout_nodes (PmLayoutWork *work)
 {
@@ -367,7 +386,10 @@ pm_layout_nodes (PmLayoutWork *work)
     if (work->placed[box])
       let_through (work, box, reaches);
   for (guint net = 0; net < input->n_nets; net++) {
-    for (int l = reaches[net].first; l < reaches[net].last; l++)
+    int first = G_MAXINT, last = -1;
+
+    find_ends (work, net, &first, &last);
+    for (int l = MAX (first, reaches[net].first); l < MIN (last, reaches[net].last); l++)
       if (reaches[net].passes[l - reaches[net].first] == PM_LAYOUT_NONE)
         add_node (work, PM_NODE_WIRE, l, input->n_boxes + net)->net = net;
     g_free (reaches[net].passes);

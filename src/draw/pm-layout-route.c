@@ -228,6 +228,30 @@ split_trunk (Channel *channel, guint t)
   left->last = MAX (left->last, bridge);
 }
 
+/* The longest trunk of a ring of constraints, among those that are not done: each of them waits for another. */
+static guint
+find_ring (Channel *channel)
+{
+  guint n = channel->trunks->len, t = 0, longest;
+  g_autofree guint *before = g_new (guint, n + 1);
+  g_autofree guint8 *seen = g_new0 (guint8, n + 1);
+
+  for (guint i = 0; i < channel->arcs->len; i++) {
+    const Arc *arc = &g_array_index (channel->arcs, Arc, i);
+    if (arc->weight == G_MAXINT / 2 && !TRUNK (channel, arc->from)->done)
+      before[arc->to] = arc->from;
+  }
+  while (TRUNK (channel, t)->done)
+    t++;
+  for (; !seen[t]; t = before[t])
+    seen[t] = TRUE;
+  longest = t;
+  for (guint k = before[t]; k != t; k = before[k])
+    if (TRUNK (channel, k)->last - TRUNK (channel, k)->first > TRUNK (channel, longest)->last - TRUNK (channel, longest)->first)
+      longest = k;
+  return longest;
+}
+
 /* Puts the trunks one after another: always one that nothing must stand left of, and of those the one that saves most
  * crossings.  FALSE: a ring of constraints; the trunk to split is returned. */
 static gboolean
@@ -256,10 +280,7 @@ find_sequence (Channel *channel, guint *sequence, guint *ring)
       if (!TRUNK (channel, t)->done && !TRUNK (channel, t)->waits && (best == PM_LAYOUT_NONE || gain[t] > gain[best]))
         best = t;
     if (best == PM_LAYOUT_NONE) {
-      for (guint t = 0; t < n; t++)
-        if (!TRUNK (channel, t)->done && TRUNK (channel, t)->sides == 3 && (*ring == PM_LAYOUT_NONE ||
-            TRUNK (channel, t)->last - TRUNK (channel, t)->first > TRUNK (channel, *ring)->last - TRUNK (channel, *ring)->first))
-          *ring = t;
+      *ring = find_ring (channel);
       return FALSE;
     }
     sequence[k] = best;
