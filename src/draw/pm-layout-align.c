@@ -305,7 +305,8 @@ sort_links (PmLayoutWork *work)
     for (PmSide side = PM_SIDE_LEFT; side <= PM_SIDE_RIGHT; side++) {
       const PmLink *link = PM_LINK (work, l);
       if (link->n_pins[side] > 1)
-        g_qsort_with_data (work->link_pins + link->pin[side], link->n_pins[side], sizeof (guint), compare_heights, work);
+        g_qsort_with_data (work->link_pins + link->pin[side], link->n_pins[side], sizeof (guint), compare_heights,
+                           work);
     }
 }
 

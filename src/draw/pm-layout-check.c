@@ -398,7 +398,8 @@ sweep_is_free (Checker *c, guint i, const guint neighbours[2], Rect swept)
     if (o->net == s->net && !touches (swept, r))
       continue;
     if (o->net == s->net) {      /* what it would run into: only where it is to arrive */
-      if (level (o) == level (s) && (level (s) ? (r.x2 <= swept.x1 || r.x1 >= swept.x2) : (r.y2 <= swept.y1 || r.y1 >= swept.y2)))
+      if (level (o) == level (s) &&
+          (level (s) ? r.x2 <= swept.x1 || r.x1 >= swept.x2 : r.y2 <= swept.y1 || r.y1 >= swept.y2))
         continue;
       return FALSE;
     }
@@ -435,11 +436,13 @@ check_bends (Checker *c)
       if (knot->n_ends != 2 || knot->n_level != 1 || knot->port)
         continue;
       on = &layout->segments[knot->ends[knot->ends[0] == n]];
-      swept = (Rect){ MIN (s->x1, knot->at.x), MIN (s->y1, knot->at.y), MAX (s->x2, knot->at.x), MAX (s->y2, knot->at.y) };
+      swept = (Rect){ MIN (s->x1, knot->at.x), MIN (s->y1, knot->at.y), MAX (s->x2, knot->at.x),
+                      MAX (s->y2, knot->at.y) };
       if (level (s) ? (on->x1 < knot->at.x) == (e == 1) : (on->y1 < knot->at.y) == (e == 1))
         continue;                /* turns back */
       far = c->knot_of[c->knot_of[0][neighbours[!e]] == c->knot_of[!e][i]][neighbours[!e]];
-      if (knot_at (c, far)->port && (level (s) ? knot_at (c, far)->at.y == knot->at.y : knot_at (c, far)->at.x == knot->at.x))
+      if (knot_at (c, far)->port &&
+          (level (s) ? knot_at (c, far)->at.y == knot->at.y : knot_at (c, far)->at.x == knot->at.x))
         continue;                /* would leave a port sideways */
       if (sweep_is_free (c, i, neighbours, swept))
         problem (c, "piece %u of net %u, %d,%d to %d,%d, bends for nothing", i, s->net, s->x1, s->y1, s->x2, s->y2);

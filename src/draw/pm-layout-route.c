@@ -1,10 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Wires in the channels: each link of more than one height gets an upright trunk on a track of its own.
  *
- * Left edge rule of Hashimoto, Stevens (1971) with its upright constraint: where one net comes from the left and another
- * from the right at the same height, the trunk of the first stands left of the trunk of the second.  Which of two trunks
- * that overlap stands left is else decided by the crossings that either way costs.  A ring of constraints is opened by
- * giving one link two trunks, joined at a height that nothing uses.
+ * Left edge rule of Hashimoto, Stevens (1971) with its upright constraint: where one net comes from the left and
+ * another from the right at the same height, the trunk of the first stands left of the trunk of the second.  Which of
+ * two trunks that overlap stands left is else decided by the crossings that either way costs.  A ring of constraints is
+ * opened by giving one link two trunks, joined at a height that nothing uses.
  */
 #include "config.h"
 #include "pm-layout-private.h"
@@ -125,9 +125,11 @@ left_cost (const Channel *channel, guint a, guint b)
     if (end->y > last)
       break;
     if (end->trunk == a && end->side == PM_SIDE_RIGHT) {
-      for (guint k = i; k-- > 0 && g_array_index (channel->ends, End, k).y == end->y;)
-        if (g_array_index (channel->ends, End, k).trunk == b && g_array_index (channel->ends, End, k).side == PM_SIDE_LEFT)
+      for (guint k = i; k-- > 0 && g_array_index (channel->ends, End, k).y == end->y;) {
+        const End *other = &g_array_index (channel->ends, End, k);
+        if (other->trunk == b && other->side == PM_SIDE_LEFT)
           return G_MAXINT / 2;
+      }
       cost += end->y > right->first && end->y < right->last;
     }
     if (end->trunk == b && end->side == PM_SIDE_LEFT)
@@ -228,6 +230,12 @@ split_trunk (Channel *channel, guint t)
   left->last = MAX (left->last, bridge);
 }
 
+static int
+trunk_length (const Trunk *trunk)
+{
+  return trunk->last - trunk->first;
+}
+
 /* The longest trunk of a ring of constraints, among those that are not done: each of them waits for another. */
 static guint
 find_ring (Channel *channel)
@@ -247,7 +255,7 @@ find_ring (Channel *channel)
     seen[t] = TRUE;
   longest = t;
   for (guint k = before[t]; k != t; k = before[k])
-    if (TRUNK (channel, k)->last - TRUNK (channel, k)->first > TRUNK (channel, longest)->last - TRUNK (channel, longest)->first)
+    if (trunk_length (TRUNK (channel, k)) > trunk_length (TRUNK (channel, longest)))
       longest = k;
   return longest;
 }
@@ -400,7 +408,8 @@ draw_trunk (Channel *channel, guint t, int x)
   for (PmSide side = PM_SIDE_LEFT; side <= PM_SIDE_RIGHT; side++)
     for (guint i = 0; (trunk->sides & (1 << side)) && i < link->n_pins[side]; i++) {
       guint pin = work->link_pins[link->pin[side] + i];
-      add_piece (work, link->net, pin_x (work, pin, PM_OTHER_SIDE (side)), pm_pin_y (work, pin), x, pm_pin_y (work, pin));
+      int y = pm_pin_y (work, pin);
+      add_piece (work, link->net, pin_x (work, pin, PM_OTHER_SIDE (side)), y, x, y);
     }
 }
 

@@ -233,7 +233,8 @@ find_knots (Straightener *s)
   for (guint i = 0; i < n; i++) {
     Knot *knot;
 
-    if (i == 0 || ends[i].net != ends[i - 1].net || ends[i].at.x != ends[i - 1].at.x || ends[i].at.y != ends[i - 1].at.y)
+    if (i == 0 || ends[i].net != ends[i - 1].net || ends[i].at.x != ends[i - 1].at.x ||
+        ends[i].at.y != ends[i - 1].at.y)
       s->knots[n_knots++] = (Knot){ ends[i].at, ends[i].net, 0, { 0 }, FALSE };
     knot = &s->knots[n_knots - 1];
     if (knot->n < G_N_ELEMENTS (knot->piece))

@@ -10,7 +10,7 @@
 #define FOOT_WIDTH 60            /* at least so much before a new row */
 #define MOST_STARTS 8
 #define START_NODES 600
-#define WORTH 4                  /* of a hundred less ugly, before another start is preferred: small changes move little */
+#define WORTH 4                  /* of a hundred less ugly before another start is preferred, to move little */
 
 static void
 work_clear (PmLayoutWork *work)

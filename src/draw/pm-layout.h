@@ -7,7 +7,8 @@
  * boxes and nets given decides all ties, so a small change of the input moves little.
  *
  * Methods: layers, dummy boxes and ordering by Sugiyama, Tagawa, Toda (1981) with the transposition of Gansner,
- * Koutsofios, North, Vo (1993); cycles broken as Eades, Lin, Smyth (1993); tracks in channels by the left edge rule of
+ * Koutsofios, North, Vo (1993) carried on as Matuszewski, Schoenfeld, Molitor (1999) sift; cycles broken as Eades, Lin,
+ * Smyth (1993); tracks in channels by the left edge rule of
  * Hashimoto, Stevens (1971).  The .c files name what each uses.
  */
 #pragma once

@@ -162,7 +162,8 @@ layout_board_random (guint32 seed, guint n_boxes, gboolean one_more)
 {
   LayoutBoard *board = layout_board_new ();
   g_autoptr (GRand) rand = g_rand_new_with_seed (seed);
-  guint n_lines = g_rand_int_range (rand, 3, 9) + n_boxes / 25, n_drives = g_rand_int_range (rand, 1, 5), n_common = MIN (n_lines - 1, 6);
+  guint n_lines = g_rand_int_range (rand, 3, 9) + n_boxes / 25, n_drives = g_rand_int_range (rand, 1, 5);
+  guint n_common = MIN (n_lines - 1, 6);
   g_autoptr (GArray) nets = g_array_new (FALSE, FALSE, sizeof (guint));
   g_autoptr (GArray) depths = g_array_new (FALSE, TRUE, sizeof (guint));   /* by net */
   guint middle = n_boxes > n_drives + 1 ? n_boxes - n_drives - 1 : 1;
@@ -351,7 +352,8 @@ layout_board_svg (const LayoutBoard *board, const PmLayout *layout)
   g_string_append_printf (svg, "<svg xmlns='http://www.w3.org/2000/svg' width='%g' height='%g' viewBox='-2 -2 %d %d' "
                                "font-family='sans-serif' font-size='1.5'>\n<rect x='-2' y='-2' width='%d' height='%d' "
                                "fill='white'/>\n",
-                          (layout->width + 4) * unit, (layout->height + 4) * unit, layout->width + 4, layout->height + 4,
+                          (layout->width + 4) * unit, (layout->height + 4) * unit, layout->width + 4,
+                          layout->height + 4,
                           layout->width + 4, layout->height + 4);
   for (guint b = 0; b < board->input.n_boxes; b++) {
     const PmLayoutBox *box = &board->input.boxes[b];
@@ -366,7 +368,8 @@ layout_board_svg (const LayoutBoard *board, const PmLayout *layout)
   }
   for (guint i = 0; i < layout->n_segments; i++) {
     const PmLayoutSegment *s = &layout->segments[i];
-    g_string_append_printf (svg, "<path d='M%d %dL%d %d' stroke='hsl(%d,70%%,35%%)' stroke-width='0.25' stroke-linecap='round'/>\n",
+    g_string_append_printf (svg, "<path d='M%d %dL%d %d' stroke='hsl(%d,70%%,35%%)' stroke-width='0.25' "
+                                 "stroke-linecap='round'/>\n",
                             s->x1, s->y1, s->x2, s->y2, (int)(s->net * 67 % 360));
   }
   for (guint i = 0; i < layout->n_joints; i++)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Layouts of shapes by hand and of random boards, all clean; the checker finds what is spoilt.  --svg=DIR draws them. */
+/* Layouts of shapes by hand and of random boards, all clean; the checker finds what is spoilt.  --svg=FOLDER draws
+ * them. */
 #include "layout-board.h"
 
 #include <string.h>
@@ -46,8 +47,8 @@ add_end (LayoutBoard *board, PmBand band, int step, const guint *nets, guint n)
   guint box = layout_board_box (board, "END", band, 8, step * (int)(n + 1));
 
   for (guint i = 0; i < n; i++)
-    layout_board_port (board, box, band == PM_BAND_LAST ? PM_EDGE_LEFT : PM_EDGE_RIGHT, step * (int)(i + 1), PM_FLOW_BOTH,
-                       nets[i]);
+    layout_board_port (board, box, band == PM_BAND_LAST ? PM_EDGE_LEFT : PM_EDGE_RIGHT, step * (int)(i + 1),
+                       PM_FLOW_BOTH, nets[i]);
   return box;
 }
 
@@ -222,7 +223,8 @@ test_edges (void)
   box = layout_board_gate (board, "A", nets, 2, nets[8]);
   for (guint i = 0; i < 3; i++) {
     layout_board_port (board, box, PM_EDGE_TOP, 1 + 2 * (int)i, PM_FLOW_IN, nets[2 + i]);
-    layout_board_port (board, box, PM_EDGE_BOTTOM, 1 + 2 * (int)i, i ? PM_FLOW_NONE : PM_FLOW_OUT, i ? nets[4 + i] : nets[9]);
+    layout_board_port (board, box, PM_EDGE_BOTTOM, 1 + 2 * (int)i, i ? PM_FLOW_NONE : PM_FLOW_OUT,
+                       i ? nets[4 + i] : nets[9]);
   }
   box = layout_board_gate (board, "B", &nets[8], 1, nets[9]);
   layout_board_port (board, box, PM_EDGE_TOP, 1, PM_FLOW_NONE, nets[3]);
@@ -253,8 +255,8 @@ test_same (void)
 /* One change to a good layout that the checker has to find. */
 typedef enum {
   SPOIL_SHIFT, SPOIL_SHORTEN, SPOIL_LENGTHEN, SPOIL_DROP, SPOIL_DOUBLE, SPOIL_TURN, SPOIL_NET, SPOIL_JOINT_LOST,
-  SPOIL_JOINT_MOVED, SPOIL_BOX, SPOIL_BOX_AWAY, SPOIL_BOX_ON_BOX, SPOIL_CROSSINGS, SPOIL_BENDS, SPOIL_WIDTH, SPOIL_LABEL,
-  SPOIL_LABEL_SIZE, SPOIL_LABEL_ON_BOX, N_SPOILS
+  SPOIL_JOINT_MOVED, SPOIL_BOX, SPOIL_BOX_AWAY, SPOIL_BOX_ON_BOX, SPOIL_CROSSINGS, SPOIL_BENDS, SPOIL_WIDTH,
+  SPOIL_LABEL, SPOIL_LABEL_SIZE, SPOIL_LABEL_ON_BOX, N_SPOILS
 } Spoil;
 
 /* What is spoilt, of how many; 0: nothing of that kind is left to spoil. */
