@@ -79,11 +79,15 @@ check_symbols (const PmDiagram *diagram, GPtrArray *problems)
     for (guint s = 0; s < diagram->symbols->len; s++) {
       const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
       PmRect body = pm_diagram_body (diagram, symbol), a = word->area;
+      if (symbol->sw != PM_NONE && word->symbol == (int) s) { /* a pole has no outline: its numbers stand over its lines */
+        body.y -= diagram->m.unit;
+        body.height += diagram->m.unit;
+      }
       if (word->inside && word->symbol == (int) s) {
         if (a.x < body.x + 1 || a.y < body.y + 1 || a.x + a.width > body.x + body.width - 1 ||
             a.y + a.height > body.y + body.height)
           tell (problems, "a word leaves its symbol", text, symbol->reference);
-      } else if (pm_rect_overlaps (&a, &body))
+      } else if (pm_rect_overlaps (&a, &body) && !(symbol->sw != PM_NONE && word->symbol == (int) s))
         tell (problems, "a word on a symbol", text, symbol->reference);
     }
   }

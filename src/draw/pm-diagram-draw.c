@@ -88,7 +88,9 @@ draw_stub (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPin *pi
     return;
   pm_diagram_pin_at (ink->diagram, symbol, pin, &x, &y);
   double inner = left ? body.x + pm_symbol_inset (symbol->look.shape) * body.width : body.x + body.width;
-  double to = pin->rail >= 0 ? x + out * (number + 5) : pin->net == PM_LAYOUT_NONE ? x + out * (number + 3) : x;
+  double to = pin->rail >= 0 ? x + out * (number + 5 * m->line)
+              : pin->net == PM_LAYOUT_NONE ? x + out * (number + 3 * m->line)
+                                           : x;
   gboolean circle = pin->negated || (!left && pm_symbol_is_gate (symbol->look.shape) && symbol->look.negated);
   if (circle)
     inner += out * 2 * radius;
@@ -102,7 +104,7 @@ draw_stub (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPin *pi
   if (pin->rail >= 0)
     line (ink, to, y - round (0.32 * m->em), to, y + round (0.32 * m->em), m->outline);
   if (pin->plugged) {
-    pm_symbol_plug (ink->cr, x + out * (3 + number - round (0.2 * m->em)), y, round (0.5 * m->em));
+    pm_symbol_plug (ink->cr, x + out * (3 * m->line + number - round (0.38 * m->em)), y, round (0.5 * m->em));
     ground_and_ink (ink, m->line);
   }
 }
@@ -139,7 +141,7 @@ draw_pin_marks (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPi
     name += round (0.95 * m->em);
   }
   if (pin->both_ways && symbol->sw == PM_NONE) {
-    pm_symbol_both_ways (ink->cr, edge + in * (name + round (0.55 * m->em)), y, round (0.75 * m->em));
+    pm_symbol_both_ways (ink->cr, edge + in * (name + round (0.62 * m->em)), y, round (0.75 * m->em));
     stroke (ink, m->line);
   }
   if (pin->position != PM_NONE) {
@@ -163,7 +165,7 @@ draw_two_ended (const Ink *ink, const PmDiagramSymbol *symbol, double width)
 {
   const PmDiagramMetrics *m = &ink->diagram->m;
   PmRect body = pm_diagram_body (ink->diagram, symbol);
-  double mark = round (0.95 * m->em), x = body.x + body.width / 2;
+  double mark = round (0.95 * m->em), x = body.x + body.width / 2, dash[] = { 2.5 * m->line, 1.5 * m->line };
   double across = round (0.72 * m->em), left = symbol->upright ? x - across / 2 : body.x;
   double top = symbol->upright ? body.y : body.y + body.height / 2 - across / 2;
   double wide = symbol->upright ? across : body.width, high = symbol->upright ? body.height : across;
@@ -175,7 +177,10 @@ draw_two_ended (const Ink *ink, const PmDiagramSymbol *symbol, double width)
   }
   pm_symbol_path (symbol->look.shape, ink->cr, left, top, wide, high, symbol->upright);
   cairo_restore (ink->cr);
+  if (symbol->in_machine)
+    cairo_set_dash (ink->cr, dash, 2, 0);
   stroke (ink, width);
+  cairo_set_dash (ink->cr, NULL, 0, 0);
   for (guint e = 0; e < 2 && symbol->upright; e++) {
     if (symbol->rails[e] < 0)
       continue;
@@ -374,8 +379,8 @@ draw_flag (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPin *pi
   }
   layout = pm_style_layout (diagram->style, diagram->context, pm_flag_mark (flag), 0.74, TRUE);
   pango_layout_get_pixel_extents (layout, &around, NULL);
-  cairo_move_to (ink->cr, round (area.x + (area.width - around.width) / 2) - around.x,
-                 round (area.y + (area.height - around.height) / 2) - around.y);
+  cairo_move_to (ink->cr, round (area.x + (area.width - around.width) / 2) - around.x - 0.5,
+                 round (area.y + (area.height - around.height) / 2) - around.y - 0.5);
   pango_cairo_show_layout (ink->cr, layout);
 }
 

@@ -14,12 +14,14 @@ pm_diagram_symbol_free (PmDiagramSymbol *symbol)
     PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
     g_free (pin->name);
     g_free (pin->number);
+    g_free (pin->note);
   }
   g_array_unref (symbol->pins);
   g_free (symbol->section);
   g_free (symbol->reference);
   g_free (symbol->value);
   g_free (symbol->title);
+  g_free (symbol->foot);
   g_free (symbol);
 }
 
@@ -92,17 +94,30 @@ find_kinds (PmDiagram *diagram)
 
 /* ---- what is worth drawing */
 
-/* How many pins of drawn symbols each net has. */
+/* A select that the drive's jumper does not listen to. */
+static gboolean
+is_idle_select (const PmDiagram *diagram, const PmDiagramSymbol *symbol, const PmDiagramPin *pin)
+{
+  if (pin->position == PM_NONE)
+    return FALSE;
+  return diagram->board->switches[diagram->board->drives[symbol->drive].jumper].usual != pin->position;
+}
+
+/* How many pins of drawn symbols each net has; selects that nobody listens to count only where others are. */
 static guint *
 count_pins (const PmDiagram *diagram)
 {
   guint *count = g_new0 (guint, diagram->board->n_places + 1);
 
-  for (guint s = 0; s < diagram->symbols->len; s++) {
-    const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
-    for (guint i = 0; i < symbol->pins->len && !symbol->dropped && !symbol->spare; i++)
-      count[PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i)->root]++;
-  }
+  for (guint idle = 0; idle < 2; idle++)
+    for (guint s = 0; s < diagram->symbols->len; s++) {
+      const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
+      for (guint i = 0; i < symbol->pins->len && !symbol->dropped && !symbol->spare; i++) {
+        const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
+        if (is_idle_select (diagram, symbol, pin) == (idle == 1) && (idle == 0 || count[pin->root] > 0))
+          count[pin->root]++;
+      }
+    }
   return count;
 }
 
@@ -136,6 +151,7 @@ remove_pin (PmDiagramSymbol *symbol, guint i)
 
   g_free (pin->name);
   g_free (pin->number);
+  g_free (pin->note);
   g_array_remove_index (symbol->pins, i);
 }
 
@@ -144,13 +160,11 @@ static gboolean
 drop_pins (PmDiagram *diagram, PmDiagramSymbol *symbol, const guint *count)
 {
   gboolean dropped = FALSE;
-  guint32 usual = PM_NONE;
 
-  if (symbol->drive != PM_NONE && diagram->board->drives[symbol->drive].jumper != PM_NONE)
-    usual = diagram->board->switches[diagram->board->drives[symbol->drive].jumper].usual;
   for (guint i = symbol->pins->len; i > 0; i--) {
     const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i - 1);
-    if (pin->rail >= 0 || count[pin->root] > 1 || (pin->position != PM_NONE && pin->position == usual))
+    if (pin->rail >= 0 || count[pin->root] > 1 ||
+        (pin->position != PM_NONE && !is_idle_select (diagram, symbol, pin)))
       continue;
     remove_pin (symbol, i - 1);
     dropped = TRUE;
@@ -167,6 +181,27 @@ leads_nowhere (const PmDiagramSymbol *symbol, const guint *count)
       return FALSE;
   }
   return TRUE;
+}
+
+/* Resistors of the machine at its own lines are told in its block, not drawn. */
+static void
+fold_pulls (PmDiagram *diagram)
+{
+  for (guint s = 0; s < diagram->symbols->len; s++) {
+    PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
+    const PmDiagramSymbol *host = PM_SYMBOL_AT (diagram, 0);
+    if (!symbol->in_machine || !symbol->upright || symbol->look.shape != PM_SYMBOL_RESISTOR)
+      continue;
+    guint end = symbol->rails[0] >= 0 ? 1 : 0;
+    guint32 root = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, end)->root;
+    for (guint i = 0; i < host->pins->len && host->look.shape == PM_SYMBOL_HOST && symbol->rails[end] < 0; i++) {
+      PmDiagramPin *pin = PM_DIAGRAM_AT (host->pins, PmDiagramPin, i);
+      if (pin->root != root || pin->note != NULL)
+        continue;
+      pin->note = g_strdup_printf ("%s %s", symbol->value, end == 1 ? "↑" : "↓");
+      symbol->dropped = TRUE;
+    }
+  }
 }
 
 /* Until nothing more falls: what is dropped may leave others alone. */
@@ -210,9 +245,9 @@ strip_spares (PmDiagram *diagram)
     for (guint i = symbol->pins->len; i > 0 && symbol->spare; i--) {
       guint32 place = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i - 1)->place;
       gboolean shared = FALSE;
-      for (guint o = 0; o < s && !shared; o++) {
+      for (guint o = 0; o < diagram->symbols->len && !shared; o++) {
         const PmDiagramSymbol *other = PM_SYMBOL_AT (diagram, o);
-        for (guint k = 0; k < other->pins->len && !shared; k++)
+        for (guint k = 0; k < other->pins->len && !shared && (o < s || (o > s && !other->spare)); k++)
           shared = PM_DIAGRAM_AT (other->pins, PmDiagramPin, k)->place == place;
       }
       if (shared)
@@ -315,13 +350,13 @@ name_net (const PmDiagram *diagram, PmDiagramNet *net)
   g_autofree char *socket = pin_on_net (diagram, board->socket, net->root);
   g_autofree char *plug = pin_on_net (diagram, board->plug, net->root);
   g_autofree char *machine = socket == NULL && plug == NULL ? machine_pin (diagram, net->root) : NULL;
-  const char *first = join != NULL ? join : cut;
   g_autofree char *at = socket != NULL && plug != NULL ? g_strdup_printf ("%s–%s", socket, plug)
                         : socket != NULL               ? g_strdup (socket)
                         : plug != NULL                 ? g_strdup (plug)
                                                        : g_strdup (machine);
 
-  net->label = first != NULL && at != NULL ? g_strdup_printf ("%s  %s", first, at) : g_strdup (first != NULL ? first : at);
+  /* Short, for wires are short: the pin tells which line it was. */
+  net->label = g_strdup (join != NULL ? join : at != NULL ? at : cut);
   /* In words: the two halves of a cut line are told apart by the side they are on. */
   if (join != NULL)
     net->name = g_strdup (join);
@@ -338,40 +373,36 @@ compare_rank (gconstpointer a, gconstpointer b, gpointer data)
 {
   const PmDiagramPin *p = a, *q = b;
   const guint *rank = data;
+  guint by[2] = { p->position != PM_NONE ? p->position : 1000 + rank[p->root],
+                  q->position != PM_NONE ? q->position : 1000 + rank[q->root] };
 
-  if (rank[p->root] != rank[q->root])
-    return rank[p->root] < rank[q->root] ? -1 : 1;
-  return p->place < q->place ? -1 : p->place > q->place;
+  if (by[0] != by[1])
+    return by[0] < by[1] ? -1 : 1;
+  return p->flow != q->flow ? (p->flow == PM_FLOW_IN ? -1 : 1) : p->place < q->place ? -1 : p->place > q->place;
 }
 
-/* Selects keep their order at a drive; side lines come in the machine's order. */
+/* Selects keep their order at a drive; side lines come in the machine's order, those it does not know in the drive's. */
 static void
 order_drives (PmDiagram *diagram)
 {
   const PmBoard *board = diagram->board;
   g_autofree guint *rank = g_new (guint, board->n_places + 1);
 
-  for (guint32 p = 0; p < board->n_places; p++)
-    rank[p] = G_MAXUINT;
   for (guint s = 0; s < diagram->symbols->len; s++) {
     const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
-    for (guint i = 0; i < symbol->pins->len && symbol->look.shape == PM_SYMBOL_HOST; i++)
-      rank[PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i)->root] = i + 64;
-  }
-  for (guint j = 0; j < board->n_joins; j++)
-    for (guint k = 0; k < 2 && board->joins[j].kind == PM_JOIN_CUT; k++) {
-      guint32 here = diagram->roots[board->joins[j].places[k]], there = diagram->roots[board->joins[j].places[1 - k]];
-      if (rank[here] == G_MAXUINT && rank[there] != G_MAXUINT)
-        rank[here] = rank[there];
-    }
-  for (guint s = 0; s < diagram->symbols->len; s++) {
-    const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
+    const PmDrive *drive;
     if (symbol->look.shape != PM_SYMBOL_DRIVE)
       continue;
-    for (guint i = 0; i < symbol->pins->len; i++) {
-      const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
-      if (rank[pin->root] == G_MAXUINT)
-        rank[pin->root] = pin->position != PM_NONE ? pin->position : 48;
+    drive = &board->drives[symbol->drive];
+    memset (rank, 0, sizeof (guint) * (board->n_places + 1));
+    for (guint l = 0; l < board->host.n_lines; l++) {
+      const char *does = board->host.lines[l].does;
+      for (guint k = 0; k < drive->n_needs; k++)
+        if (drive->needs[k].place != PM_NONE && g_strcmp0 (drive->needs[k].does, does) == 0)
+          rank[diagram->roots[drive->needs[k].place]] = 1 + l;
+      for (guint k = 0; k < drive->n_gives; k++)
+        if (drive->gives[k].place != PM_NONE && g_strcmp0 (drive->gives[k].does, does) == 0)
+          rank[diagram->roots[drive->gives[k].place]] = 1 + l;
     }
     g_array_sort_with_data (symbol->pins, compare_rank, rank);
   }
@@ -408,6 +439,39 @@ add_rest (GString *text, const char *more)
   g_string_append_printf (text, "%s%s", text->len > 0 ? " " : "", more);
 }
 
+/* Where a cable leads conductors to pins of other numbers: only those that are drawn. */
+static void
+tell_cables (const PmDiagram *diagram, GString *text)
+{
+  const PmBoard *board = diagram->board;
+
+  for (guint s = 0; s < diagram->symbols->len; s++) {
+    const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
+    g_autoptr (GString) pairs = g_string_new (NULL);
+    const char *cable = NULL;
+    for (guint i = 0; i < symbol->pins->len && symbol->drive != PM_NONE; i++) {
+      const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
+      for (guint m = 0; m < board->n_matings; m++)
+        for (guint k = 0; k < board->matings[m].n_pairs; k++) {
+          const PmPair *pair = &board->matings[m].pairs[k];
+          if (pair->a != pin->place || board->matings[m].when == PM_MATING_WITHOUT_BOARD)
+            continue;
+          const PmInstance *at = &board->instances[pm_board_instance_of (board, pair->b)];
+          const char *number = at->part->pins[pair->b - at->first_place].number;
+          if (at->part->type != PM_PART_CABLE || g_str_equal (number, pin->number))
+            continue;
+          cable = at->ref;
+          g_string_append_printf (pairs, "%s%s–%s", pairs->len > 0 ? ", " : "", number, pin->number);
+        }
+    }
+    if (cable != NULL) {
+      g_autofree char *more =
+          g_strdup_printf (_("%s changes places at %s: %s (conductor–pin)."), cable, symbol->title, pairs->str);
+      add_rest (text, more);
+    }
+  }
+}
+
 /* What is not drawn. */
 static void
 tell_rest (PmDiagram *diagram)
@@ -432,6 +496,7 @@ tell_rest (PmDiagram *diagram)
         n_through);
     add_rest (text, more);
   }
+  tell_cables (diagram, text);
   if (n_machine > 0)
     add_rest (text, _("Dashed outlines stand for parts in the machine."));
   if (n_spare > 0) {
@@ -457,6 +522,7 @@ pm_diagram_model (PmDiagram *diagram)
       pm_diagram_add_part (diagram, i);
   for (guint d = 0; d < board->n_drives; d++)
     pm_diagram_add_drive (diagram, d);
+  fold_pulls (diagram);
   prune (diagram);
   strip_spares (diagram);
   order_drives (diagram);

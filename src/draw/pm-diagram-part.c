@@ -80,6 +80,7 @@ pm_diagram_add_host (PmDiagram *diagram)
   symbol->in_machine = FALSE;
   symbol->title = g_strdup (host->title != NULL ? host->title : host->name);
   symbol->reference = g_strdup (symbol->title);
+  symbol->foot = g_strdup (board->instances[symbol->instance].title);
   for (guint side = 0; side < 2; side++)
     for (guint l = 0; l < host->n_lines; l++) {
       const PmLine *line = &host->lines[l];
@@ -120,7 +121,6 @@ add_drive_pin (PmDiagram *diagram, PmDiagramSymbol *symbol, guint32 place, const
   pin->name = g_strdup (name);
   pin->number = g_strdup (from->number);
   pin->position = position;
-  /* A rail's name would hide that the select is held. */
 }
 
 /* Selects by the jumper or fixed, then what the drive needs, then what it gives. */

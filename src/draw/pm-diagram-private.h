@@ -28,6 +28,7 @@ typedef struct {
   int      rail;                /* index into board->rails, or -1 */
   char    *name;                /* inside, without the slash; or NULL */
   char    *number;              /* outside; or NULL */
+  char    *note;                /* machine: its pull-up, "1k ↑"; or NULL */
   gboolean plugged;             /* number is that of a connector in the wire: "J3.2" */
   gboolean negated, dynamic, both_ways, open_collector, three_state;
   guint32  position;            /* drives: of the jumper, PM_NONE */
@@ -42,6 +43,7 @@ typedef struct {
   char        *reference;       /* "U1.1" */
   char        *value;           /* "74LS157", "10k"; or NULL */
   char        *title;           /* in its head: machine, drive */
+  char        *foot;            /* at its lower edge: whose pins they are; or NULL */
   int          width, height;
   int          left, right, top, bottom;
   PmBand       band;
@@ -73,7 +75,7 @@ typedef struct {
 typedef struct {
   double em, unit;
   double number, name, word;    /* text sizes, of the font */
-  double line, outline;         /* widths */
+  double line, outline;         /* widths; line is also the step of small gaps: a pixel that grows with the font */
   double flag_width, flag_height;
 } PmDiagramMetrics;
 
@@ -117,6 +119,8 @@ void   pm_diagram_sizes   (PmDiagram *diagram);   /* sizes of symbols, places of
 double pm_diagram_text_width (const PmDiagram *diagram, const char *text, double size, gboolean bold);
 /* The word over or beside a symbol: "U1.1  74LS157".  g_free. */
 char  *pm_diagram_caption (const PmDiagramSymbol *symbol);
+/* Its caption stands higher, clear of numbers. */
+gboolean pm_diagram_rise  (const PmDiagramSymbol *symbol);
 /* Room of marks beside a pin's name inside, in pixels. */
 double pm_diagram_marks   (const PmDiagram *diagram, const PmDiagramPin *pin);
 

@@ -72,6 +72,8 @@ symbol_sentence (const PmDiagram *diagram, const PmDiagramSymbol *symbol)
       g_string_append_printf (text, _("%s %s on %s"), i == 0 ? ":" : ",", word, to);
     else
       g_string_append_printf (text, _("%s %s open"), i == 0 ? ":" : ",", word);
+    if (pin->note != NULL)
+      g_string_append_printf (text, " (%s)", pin->note);
   }
   g_string_append_c (text, '.');
   return g_string_free (g_steal_pointer (&text), FALSE);

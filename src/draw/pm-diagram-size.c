@@ -3,6 +3,7 @@
 #include "config.h"
 #include "pm-diagram-private.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 /* Sizes in units of the grid. */
@@ -46,6 +47,8 @@ pm_diagram_text_width (const PmDiagram *diagram, const char *text, double size, 
 char *
 pm_diagram_caption (const PmDiagramSymbol *symbol)
 {
+  if (symbol->spare)
+    return g_strdup_printf ("%s  %s", symbol->reference, _("spare"));
   if (symbol->value == NULL)
     return g_strdup (symbol->reference);
   return g_strdup_printf ("%s  %s", symbol->reference, symbol->value);
@@ -99,7 +102,8 @@ widest_name (const PmDiagram *diagram, const PmDiagramSymbol *symbol, PmEdge edg
     const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
     if (pin->edge == edge)
       widest = MAX (widest, pm_diagram_text_width (diagram, pin->name, diagram->m.name, FALSE) +
-                                pm_diagram_marks (diagram, pin));
+                                pm_diagram_text_width (diagram, pin->note, diagram->m.number, FALSE) +
+                                (pin->note != NULL ? diagram->m.em : 0) + pm_diagram_marks (diagram, pin));
   }
   return widest;
 }
@@ -124,7 +128,7 @@ edge_room (const PmDiagram *diagram, PmDiagramSymbol *symbol, PmEdge edge)
   if (after == 0)
     return 0;
   symbol->numbers[edge == PM_EDGE_RIGHT] = number;
-  return units (diagram, 3 + number + 3 + after + 4);
+  return units (diagram, number + after + 10 * m->line);
 }
 
 static void
@@ -160,22 +164,22 @@ size_two_ended (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   const PmDiagramMetrics *m = &diagram->m;
   double reference = pm_diagram_text_width (diagram, symbol->reference, m->word, FALSE);
   double value = pm_diagram_text_width (diagram, symbol->value, m->word, FALSE);
-  int flag = units (diagram, m->flag_height + 6);
+  int flag = units (diagram, m->flag_height + 2 * m->line);
 
   if (!symbol->upright) {
     g_autofree char *caption = pm_diagram_caption (symbol);
-    int wide = units (diagram, pm_diagram_text_width (diagram, caption, m->word, FALSE) + 4);
+    int wide = units (diagram, pm_diagram_text_width (diagram, caption, m->word, FALSE) + 4 * m->line);
     symbol->width = LEVEL;
     symbol->height = 2;
     symbol->top = symbol->look.shape == PM_SYMBOL_LED ? 3 : 2;
-    symbol->left = symbol->right = MAX (units (diagram, m->flag_width + 6), (wide - LEVEL + 1) / 2);
+    symbol->left = symbol->right = MAX (units (diagram, m->flag_width + 6 * m->line), (wide - LEVEL + 1) / 2);
     set_pins (symbol, PM_EDGE_LEFT, 1, 1);
     set_pins (symbol, PM_EDGE_RIGHT, 1, 1);
     return;
   }
   symbol->width = 2;
   symbol->height = TWO_ENDED;
-  symbol->right = units (diagram, MAX (reference, value) + 6);
+  symbol->right = units (diagram, MAX (reference, value) + 6 * m->line);
   symbol->top = symbol->rails[0] >= 0 ? 2 : flag;
   symbol->bottom = symbol->rails[1] < 0 ? flag : diagram->board->rails[symbol->rails[1]].volts == 0 ? 1 : 2;
   for (guint e = 0; e < 2; e++)
@@ -208,7 +212,7 @@ size_pole (const PmDiagram *diagram, PmDiagramSymbol *symbol)
                                                  diagram->m.word, FALSE));
   symbol->value = g_strdup (sw->title != NULL && !g_str_equal (sw->title, sw->name) ? sw->title : NULL);
   symbol->bottom = 2;
-  int room = units (diagram, widest + 4) - symbol->width;
+  int room = units (diagram, widest + 4 * diagram->m.line) - symbol->width;
   symbol->left = symbol->right = MAX (0, (room + 1) / 2);
 }
 
@@ -222,7 +226,7 @@ size_block (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   int n = (int) symbol->pins->len;
 
   symbol->width = units (diagram, MAX (MAX (title + (host ? 1.4 : 3.2) * em, names + 2 * em), 6.5 * em));
-  symbol->height = HEAD + PM_DIAGRAM_WIDE * MAX (n - 1, 0) + 2;
+  symbol->height = HEAD + PM_DIAGRAM_WIDE * MAX (n - 1, 0) + (symbol->foot != NULL ? 4 : 2);
   set_pins (symbol, edge, HEAD, PM_DIAGRAM_WIDE);
 }
 
@@ -236,18 +240,42 @@ size_connector (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   set_pins (symbol, PM_EDGE_LEFT, 1, PM_DIAGRAM_PITCH);
 }
 
+/* Whether numbers at its first pins reach up to where the caption would stand. */
+gboolean
+pm_diagram_rise (const PmDiagramSymbol *symbol)
+{
+  for (guint i = 0; i < symbol->pins->len; i++)
+    if (PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i)->at < 2)
+      return TRUE;
+  return FALSE;
+}
+
 /* Room for words over it, centred on the symbol, and at its pins. */
 static void
 add_room (const PmDiagram *diagram, PmDiagramSymbol *symbol)
 {
   g_autofree char *caption = pm_diagram_caption (symbol);
-  int wide = units (diagram, pm_diagram_text_width (diagram, caption, diagram->m.word, FALSE) + 4) - symbol->width;
+  int wide = units (diagram, pm_diagram_text_width (diagram, caption, diagram->m.word, FALSE) + 4 * diagram->m.line) - symbol->width;
 
   symbol->left = MAX (symbol->left, edge_room (diagram, symbol, PM_EDGE_LEFT));
   symbol->right = MAX (symbol->right, edge_room (diagram, symbol, PM_EDGE_RIGHT));
   symbol->left = MAX (symbol->left, (wide + 1) / 2);
   symbol->right = MAX (symbol->right, (wide + 1) / 2);
-  symbol->top = 2;
+  symbol->top = pm_diagram_rise (symbol) ? 3 : 2;
+}
+
+/* Drives are alike: as wide as the widest. */
+static void
+even_drives (PmDiagram *diagram)
+{
+  int widest = 0;
+
+  for (guint s = 0; s < diagram->symbols->len; s++)
+    if (PM_SYMBOL_AT (diagram, s)->drive != PM_NONE)
+      widest = MAX (widest, PM_SYMBOL_AT (diagram, s)->width);
+  for (guint s = 0; s < diagram->symbols->len; s++)
+    if (PM_SYMBOL_AT (diagram, s)->drive != PM_NONE)
+      PM_SYMBOL_AT (diagram, s)->width = widest;
 }
 
 void
@@ -290,4 +318,5 @@ pm_diagram_sizes (PmDiagram *diagram)
       break;
     }
   }
+  even_drives (diagram);
 }

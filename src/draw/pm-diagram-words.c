@@ -53,7 +53,7 @@ pm_diagram_flag_area (const PmDiagram *diagram, const PmDiagramSymbol *symbol, c
   PmRect area = { 0, 0, m->flag_width, m->flag_height };
 
   pm_diagram_pin_at (diagram, symbol, pin, &x, &y);
-  gap = number > 0 ? 3 + number + 3 : 3;
+  gap = (number > 0 ? number + 6 * m->line : 3 * m->line);
   switch (pin->edge) {
   case PM_EDGE_LEFT: area.x = x - gap - area.width; break;
   case PM_EDGE_RIGHT: area.x = x + gap; break;
@@ -61,8 +61,8 @@ pm_diagram_flag_area (const PmDiagram *diagram, const PmDiagramSymbol *symbol, c
   case PM_EDGE_BOTTOM:
   default: area.x = x - floor (area.width / 2); break;
   }
-  area.y = pin->edge == PM_EDGE_TOP      ? y - 3 - area.height
-           : pin->edge == PM_EDGE_BOTTOM ? y + 3
+  area.y = pin->edge == PM_EDGE_TOP      ? y - 2 * m->line - area.height
+           : pin->edge == PM_EDGE_BOTTOM ? y + 2 * m->line
                                          : y - floor (area.height / 2);
   return area;
 }
@@ -109,21 +109,25 @@ add_pin_words (PmDiagram *diagram, guint index, const PmDiagramPin *pin)
   if (pin->edge != PM_EDGE_LEFT && pin->edge != PM_EDGE_RIGHT)
     return;
   pm_diagram_pin_at (diagram, symbol, pin, &x, &y);
-  word = add_word (diagram, (int) index, pin->number, m->number, FALSE, x + out * 3, y - 3,
+  word = add_word (diagram, (int) index, pin->number, m->number, FALSE, x + out * 3 * m->line, y - 3 * m->line,
                    left ? SIDE_RIGHT : SIDE_LEFT);
   if (word != NULL)
     word->faint = TRUE;
   if (pin->rail >= 0)
     add_word (diagram, (int) index, diagram->board->rails[pin->rail].name, m->name, FALSE,
-              x + out * (3 + symbol->numbers[!left] + 3 + round (0.3 * m->em)), centred (diagram, y, m->name),
+              x + out * (symbol->numbers[!left] + 6 * m->line + round (0.3 * m->em)), centred (diagram, y, m->name),
               left ? SIDE_RIGHT : SIDE_LEFT);
   if (pin->name == NULL)
     return;
+  word = add_word (diagram, (int) index, pin->note, m->number, FALSE, body.x + air, centred (diagram, y, m->name),
+                   SIDE_LEFT);
+  if (word != NULL)
+    word->inside = word->faint = TRUE;
   double inner = left ? body.x + air : body.x + body.width - air;
   double baseline = centred (diagram, y, m->name);
   if (pole) {   /* the lug's own number, over its contact's line */
-    inner = x - out * 1;
-    baseline = y - 3;
+    inner = x - out * m->line;
+    baseline = y - 3 * m->line;
   } else if (pin->dynamic)
     inner -= out * round (0.7 * m->em);
   else if (pin->open_collector || pin->three_state)
@@ -175,7 +179,7 @@ add_two_ended_words (PmDiagram *diagram, guint index)
   if (!symbol->upright) {
     g_autofree char *caption = pm_diagram_caption (symbol);
     add_word (diagram, (int) index, caption, m->word, FALSE, body.x + body.width / 2,
-              body.y - (symbol->look.shape == PM_SYMBOL_LED ? 9 : 5), SIDE_MIDDLE);
+              body.y - (symbol->look.shape == PM_SYMBOL_LED ? 9 : 5) * m->line, SIDE_MIDDLE);
     return;
   }
   add_word (diagram, (int) index, symbol->reference, m->word, FALSE, x,
@@ -185,7 +189,7 @@ add_two_ended_words (PmDiagram *diagram, guint index)
     const PmRail *rail = symbol->rails[e] >= 0 ? &diagram->board->rails[symbol->rails[e]] : NULL;
     if (rail != NULL && (e == 0 || rail->volts != 0))
       add_word (diagram, (int) index, rail->name, m->name, FALSE, body.x + body.width / 2,
-                e == 0 ? body.y - 4 : body.y + body.height + 4 + 0.75 * m->name * m->em, SIDE_MIDDLE);
+                e == 0 ? body.y - 4 * m->line : body.y + body.height + 4 * m->line + 0.75 * m->name * m->em, SIDE_MIDDLE);
   }
 }
 
@@ -205,6 +209,10 @@ add_symbol_words (PmDiagram *diagram, guint index)
                      centred (diagram, body.y + round (1.25 * m->unit), 1), SIDE_LEFT);
     if (word != NULL)
       word->inside = TRUE;
+    word = add_word (diagram, (int) index, symbol->foot, m->number, FALSE, body.x + body.width - round (0.3 * m->em),
+                     body.y + body.height - round (0.45 * m->em), SIDE_RIGHT);
+    if (word != NULL)
+      word->inside = word->faint = TRUE;
     return;
   }
   if (shape >= PM_SYMBOL_RESISTOR && shape <= PM_SYMBOL_LED) {
@@ -213,9 +221,9 @@ add_symbol_words (PmDiagram *diagram, guint index)
   }
   g_autofree char *caption = pm_diagram_caption (symbol);
   double x = (symbol->x + symbol->width / 2.0) * m->unit;
-  add_word (diagram, (int) index, caption, m->word, FALSE, x, body.y - 4, SIDE_MIDDLE);
+  add_word (diagram, (int) index, caption, m->word, FALSE, x, body.y - (pm_diagram_rise (symbol) ? 8 : 4) * m->line, SIDE_MIDDLE);
   if (symbol->sw != PM_NONE)
-    add_position (diagram, index, x, body.y + body.height + 3 + 0.75 * m->word * m->em);
+    add_position (diagram, index, x, body.y + body.height + 3 * m->line + 0.75 * m->word * m->em);
   word = add_word (diagram, (int) index, symbol->look.qualifier, m->name, TRUE, body.x + body.width / 2,
                    centred (diagram, body.y + 1.2 * m->unit, m->name), SIDE_MIDDLE);
   if (word != NULL)
@@ -232,7 +240,7 @@ pm_diagram_words (PmDiagram *diagram)
     const PmLayoutArea *area = &diagram->layout->labels[n];
     if (area->width > 0)
       add_word (diagram, -1, PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, n)->label, diagram->m.name, FALSE,
-                (area->x + area->width / 2.0) * diagram->m.unit, (area->y + area->height) * diagram->m.unit - 4,
+                (area->x + area->width / 2.0) * diagram->m.unit, (area->y + area->height) * diagram->m.unit - 4 * diagram->m.line,
                 SIDE_MIDDLE);
   }
 }
