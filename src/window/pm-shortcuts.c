@@ -18,6 +18,7 @@ static const PmShortcut table[] = {
   { N_("Settings and findings"), N_("Finding before"), "win.finding-before", "<Shift>F8", FALSE },
   { N_("Pages"), N_("Routes"), "win.page::routes", "<Alt>1", FALSE },
   { N_("Pages"), N_("Pins"), "win.page::pins", "<Alt>3", FALSE },
+  { N_("Pages"), N_("Build"), "win.page::build", "<Alt>4", FALSE },
   { N_("Window"), N_("Next area"), "win.area-next", "F6", FALSE },
   { N_("Window"), N_("Area before"), "win.area-before", "<Shift>F6", FALSE },
   { N_("Window"), N_("Show or hide switches and findings"), "win.pane", "F9", FALSE },

@@ -5,6 +5,7 @@
  * not wait for them.
  */
 #include "config.h"
+#include "pm-build-page.h"
 #include "pm-pins-page.h"
 #include "pm-window-private.h"
 #include <glib/gi18n.h>
@@ -12,6 +13,7 @@
 static const struct { const char *name, *title, *about; GType (*type) (void); } table[] = {
   { "routes", N_("Routes"), N_("What each select reaches (Alt+1)"), pm_routes_page_get_type },
   { "pins", N_("Pins"), N_("What becomes of each pin (Alt+3)"), pm_pins_page_get_type },
+  { "build", N_("Build"), N_("Parts, wires, steps, checks and a group order (Alt+4)"), pm_build_page_get_type },
 };
 
 static guint
