@@ -3,7 +3,7 @@
  *
  * The cost of a wire between two pins is how far apart they are in height, times a weight: most where a wire goes on
  * straight on both sides, as Gansner, Koutsofios, North, Vo (1993).  Layer by layer the best heights for given
- * neighbours are found exactly (isotonic regression to medians, pooling adjacent violators). 
+ * neighbours are found exactly (isotonic regression to medians, pooling adjacent violators).
  */
 #include "config.h"
 #include "pm-layout-private.h"
