@@ -118,9 +118,11 @@ draw_pin_marks (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPi
   PmRect body = pm_diagram_body (diagram, symbol);
   gboolean left = pin->edge == PM_EDGE_LEFT;
   double x, y, in = left ? 1 : -1, edge = left ? body.x : body.x + body.width, size = round (0.62 * m->em);
-  double name = pm_diagram_text_width (diagram, pin->name, m->name, FALSE) + round (0.3 * m->em);
+  double name = 0;
 
   pm_diagram_pin_at (diagram, symbol, pin, &x, &y);
+  if (pin->both_ways || pin->position != PM_NONE)
+    name = pm_diagram_text_width (diagram, pin->name, m->name, FALSE) + round (0.3 * m->em);
   if (pm_symbol_is_gate (symbol->look.shape)) {
     if (!left && pin->open_collector) {
       pm_symbol_open (ink->cr, body.x + body.width * (symbol->look.shape == PM_SYMBOL_BUFFER ? 0.34 : 0.5), y - 1, size);
@@ -397,12 +399,27 @@ draw_flags (const Ink *ink)
   }
 }
 
+/* Around a pin's number and its piece of wire, so that neither is covered; around the end where it has no number. */
+static void
+ring_path (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPin *pin)
+{
+  const PmDiagramMetrics *m = &ink->diagram->m;
+  double x, y, height = round (1.15 * m->em), low = round (0.3 * m->em);
+  double width = symbol->numbers[pin->edge == PM_EDGE_RIGHT] + 5 * m->line;
+
+  pm_diagram_pin_at (ink->diagram, symbol, pin, &x, &y);
+  if (pin->number == NULL || (pin->edge != PM_EDGE_LEFT && pin->edge != PM_EDGE_RIGHT)) {
+    pm_symbol_circle (ink->cr, x, y, round (0.5 * m->em));
+    return;
+  }
+  pm_style_rounded (ink->cr, pin->edge == PM_EDGE_LEFT ? x - width : x, y + low - height, width, height, 3 * m->line);
+}
+
 /* Rings around the pins of the chosen finding. */
 static void
 draw_places (const Ink *ink)
 {
   const PmDiagram *diagram = ink->diagram;
-  double x, y;
 
   for (guint s = 0; s < diagram->symbols->len; s++) {
     const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
@@ -413,8 +430,7 @@ draw_places (const Ink *ink)
         marked = ink->show->places[k] == pin->place;
       if (!marked)
         continue;
-      pm_diagram_pin_at (diagram, symbol, pin, &x, &y);
-      pm_symbol_circle (ink->cr, x, y, round (0.62 * diagram->m.em));
+      ring_path (ink, symbol, pin);
       stroke (ink, 2.4 * diagram->m.line);
     }
   }

@@ -96,6 +96,7 @@ struct _PmDiagram {
   GArray        *elements;      /* PmDiagramElement */
   int           *element_of;    /* [n_places] */
   char          *rest;
+  GHashTable    *widths;        /* of words, by text and size: char * to double * */
 };
 
 #define PM_DIAGRAM_AT(array, type, i) (&g_array_index ((array), type, (i)))

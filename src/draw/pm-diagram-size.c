@@ -35,12 +35,21 @@ double
 pm_diagram_text_width (const PmDiagram *diagram, const char *text, double size, gboolean bold)
 {
   g_autoptr (PangoLayout) layout = NULL;
+  g_autofree char *key = NULL;
+  double *known;
   int width;
 
-  if (text == NULL)
+  if (text == NULL || text[0] == '\0')
     return 0;
+  key = g_strdup_printf ("%d%d%s", (int) (size * 100), bold, text);
+  known = g_hash_table_lookup (diagram->widths, key);
+  if (known != NULL)
+    return *known;
   layout = pm_style_layout (diagram->style, diagram->context, text, size, bold);
   pango_layout_get_pixel_size (layout, &width, NULL);
+  known = g_new (double, 1);
+  *known = width;
+  g_hash_table_insert (diagram->widths, g_steal_pointer (&key), known);
   return width;
 }
 

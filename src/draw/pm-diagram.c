@@ -44,6 +44,7 @@ pm_diagram_new (const PmCheck *check, const PmStyle *style, PangoContext *contex
   diagram->board = check->board;
   diagram->style = style;
   diagram->context = g_object_ref (context);
+  diagram->widths = g_hash_table_new_full (g_str_hash, g_str_equal, g_free, g_free);
   pm_diagram_measure (diagram);
   pm_diagram_model (diagram);
   pm_diagram_sizes (diagram);
@@ -90,6 +91,7 @@ pm_diagram_free (PmDiagram *diagram)
   g_free (diagram->rail_of);
   g_free (diagram->element_of);
   g_free (diagram->rest);
+  g_hash_table_unref (diagram->widths);
   g_object_unref (diagram->context);
   g_free (diagram);
 }
