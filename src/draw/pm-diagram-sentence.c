@@ -68,10 +68,11 @@ symbol_sentence (const PmDiagram *diagram, const PmDiagramSymbol *symbol)
     const char *to = pin->rail >= 0                ? diagram->board->rails[pin->rail].name
                      : pin->net != PM_LAYOUT_NONE ? PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, pin->net)->name
                                                   : NULL;
+    g_string_append (text, i == 0 ? ": " : ", ");
     if (to != NULL)
-      g_string_append_printf (text, _("%s %s on %s"), i == 0 ? ":" : ",", word, to);
+      g_string_append_printf (text, _("%s on %s"), word, to);
     else
-      g_string_append_printf (text, _("%s %s open"), i == 0 ? ":" : ",", word);
+      g_string_append_printf (text, _("%s open"), word);
     if (pin->note != NULL)
       g_string_append_printf (text, " (%s)", pin->note);
   }

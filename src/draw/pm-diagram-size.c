@@ -188,7 +188,8 @@ size_two_ended (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   }
   symbol->width = 2;
   symbol->height = TWO_ENDED;
-  symbol->right = units (diagram, MAX (reference, value) + 6 * m->line);
+  symbol->right = units (diagram, MAX (reference, value) + 6 * m->line +
+                                      (symbol->look.shape == PM_SYMBOL_LED ? round (0.6 * m->em) : 0));
   symbol->top = symbol->rails[0] >= 0 ? 2 : flag;
   symbol->bottom = symbol->rails[1] < 0 ? flag : diagram->board->rails[symbol->rails[1]].volts == 0 ? 1 : 2;
   for (guint e = 0; e < 2; e++)

@@ -176,6 +176,8 @@ add_two_ended_words (PmDiagram *diagram, guint index)
   double middle = body.y + body.height / 2, x = body.x + body.width + round (0.25 * m->em);
   double line = 0.5 * m->em;
 
+  if (symbol->look.shape == PM_SYMBOL_LED) /* clear of its light */
+    x += round (0.6 * m->em);
   if (!symbol->upright) {
     g_autofree char *caption = pm_diagram_caption (symbol);
     add_word (diagram, (int) index, caption, m->word, FALSE, body.x + body.width / 2,

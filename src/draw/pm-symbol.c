@@ -159,6 +159,10 @@ is_decoder (const Truth *t)
 
   if (t->n_out < 2)
     return FALSE;
+  for (guint o = 0; o < t->n_out; o++) /* two-way: it leads through, and decodes nothing */
+    for (guint i = 0; i < t->n_in; i++)
+      if (g_str_equal (pm_table_output (t->table, o), pm_table_input (t->table, i)))
+        return FALSE;
   for (guint r = 0; r < 1u << t->n_in; r++) {
     guint count[2] = { 0, 0 };
     for (guint o = 0; o < t->n_out; o++)
