@@ -31,14 +31,14 @@ typedef enum {
 
 typedef struct {
   const char  *id, *title;
-  PmSheetFunc  tell;              /* NULL: there is none yet */
+  PmSheetFunc  tell;
   guint        flags;
 } Sheet;
 
 static const Sheet PM_SHEETS[PM_N_SHEETS] = {
   [PM_SHEET_ONE_PAGE] = { "one-page", N_("One page"), pm_sheet_one_page, SHEET_BARE },
   [PM_SHEET_COVER] = { "cover", N_("Cover"), pm_sheet_cover, 0 },
-  [PM_SHEET_DIAGRAM] = { "diagram", N_("Wiring diagram"), NULL, SHEET_LANDSCAPE },
+  [PM_SHEET_DIAGRAM] = { "diagram", N_("Wiring diagram"), pm_sheet_diagram, SHEET_BARE },
   [PM_SHEET_PINS] = { "pins", N_("Pins"), pm_sheet_pins, 0 },
   [PM_SHEET_WIRES] = { "wires", N_("Wire list"), pm_sheet_wires, 0 },
   [PM_SHEET_CABLES] = { "cables", N_("Cable table"), pm_sheet_cables, SHEET_JOINS },
@@ -149,8 +149,6 @@ pm_sheet_applies (const PmCheck *check, PmSheetKind kind)
   const PmBoard *board = check->board;
 
   g_return_val_if_fail (kind < PM_N_SHEETS, FALSE);
-  if (!PM_SHEETS[kind].tell)
-    return FALSE;
   switch (kind) {
   case PM_SHEET_PINS:
     return board->has_board;
@@ -256,6 +254,18 @@ place (const PmPaper *paper, double width, double height)
     top += pm_type_line (paper->type, 9) + 8;
   return (PmRect) { LEFT + INSIDE, top, width - LEFT - OTHER - 2 * INSIDE,
                     height - OTHER - 2 * STRIP_ROW - INSIDE - top };
+}
+
+void
+pm_sheet_room (const PmPaperOptions *options, gboolean lies, double *width, double *height)
+{
+  g_autoptr (PmType) type = pm_type_new (options->no_colour);
+  const PmPaper paper = { .in = { .options = options }, .type = type };
+  PmRect area = place (&paper, lies ? SIZES[options->size].height : SIZES[options->size].width,
+                       lies ? SIZES[options->size].width : SIZES[options->size].height);
+
+  *width = area.width;
+  *height = area.height;
 }
 
 static void
@@ -419,7 +429,8 @@ add_sheet (PmPaper *paper, PmSheetKind kind)
   }
   flow = told (paper, kind, 0);
   area = place (paper, width, height);
-  if ((PM_SHEETS[kind].flags & SHEET_LANDSCAPE) || pm_flow_wants (flow, PM_SMALLEST_TEXT) > area.width) {
+  if ((PM_SHEETS[kind].flags & SHEET_LANDSCAPE) || (kind == PM_SHEET_DIAGRAM && pm_sheet_diagram_lies (&paper->in)) ||
+      pm_flow_wants (flow, PM_SMALLEST_TEXT) > area.width) {
     double swap = width;
 
     width = height;

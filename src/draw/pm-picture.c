@@ -41,7 +41,7 @@ pm_picture_kind (const char *id)
 gboolean
 pm_picture_applies (const PmCheck *check, PmPictureKind kind)
 {
-  return kind == PM_PICTURE_ROUTES || (kind == PM_PICTURE_PINS && check->board->has_board);
+  return kind != PM_PICTURE_PINS || check->board->has_board;
 }
 
 static void
@@ -75,22 +75,27 @@ pm_picture_new (const PmCheck *check, PmPictureKind kind, guint case_index, gboo
   g_autoptr (GPtrArray) pages = NULL;
   const PmPaperOptions options = { .case_index = case_index, .no_colour = no_colour };
   PmSheetInput in = { .check = check, .options = &options };
+  double width = WIDTH;
 
   picture->type = in.type = pm_type_new (no_colour);
   picture->plans = in.plans = pm_sheet_plans_new ();
   picture->flow = pm_flow_new (picture->type);
+  if (kind == PM_PICTURE_DIAGRAM)
+    width = MAX (WIDTH, pm_sheet_diagram_width (&in) + 2 * MARGIN);
   add_head (picture->flow, check);
   if (kind == PM_PICTURE_PINS)
     add_pins (picture->flow, &in);
+  else if (kind == PM_PICTURE_DIAGRAM)
+    pm_sheet_add_diagram (picture->flow, &in, width - 2 * MARGIN, 1e6, FALSE);
   else {
     GArray *cases = pm_sheet_result_cases (check);
 
     pm_sheet_plans (picture->flow, &in, cases, MIN (2, cases->len), 1);
   }
   pm_flow_note (picture->flow, foot);
-  pages = pm_flow_pages (picture->flow, WIDTH - 2 * MARGIN, 1e6, 1e6, TEXT, &picture->height);
+  pages = pm_flow_pages (picture->flow, width - 2 * MARGIN, 1e6, 1e6, TEXT, &picture->height);
   picture->ink = g_steal_pointer (&pages->pdata[0]);
-  picture->width = WIDTH;
+  picture->width = width;
   picture->height = ceil (picture->height + 2 * MARGIN);
   return picture;
 }

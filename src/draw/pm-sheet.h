@@ -27,6 +27,7 @@ typedef PmFlow *(*PmSheetFunc) (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_one_page  (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_cover     (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_results   (const PmSheetInput *in, guint degree);
+PmFlow *pm_sheet_diagram   (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_pins      (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_wires     (const PmSheetInput *in, guint degree);
 PmFlow *pm_sheet_cables    (const PmSheetInput *in, guint degree);
@@ -53,6 +54,15 @@ GHashTable *pm_sheet_plans_new (void);
 GArray *pm_sheet_result_cases (const PmCheck *check);
 /* The name a result has in a picture: "inside", "3 settings: inside, middle, far". g_free. */
 char   *pm_sheet_case_name (const PmCheck *check, guint case_index);
+/* The place for sheets on a page that stands upright or lies; in pm-paper.c. */
+void    pm_sheet_room      (const PmPaperOptions *options, gboolean lies, double *width, double *height);
+/* Whether the wiring diagram fits better on a page that lies. */
+gboolean pm_sheet_diagram_lies (const PmSheetInput *in);
+/* How wide it is at its own size. */
+double  pm_sheet_diagram_width (const PmSheetInput *in);
+/* The diagram, in one part or in several. */
+void    pm_sheet_add_diagram (PmFlow *flow, const PmSheetInput *in, double room_width, double room_height,
+                              gboolean on_paper);
 /* The pins from above and from the solder side, at true size with a bar to measure, or larger; returns the warnings,
  * which live as long as the flow. */
 const char *const *pm_sheet_pin_maps (PmFlow *flow, const PmSheetInput *in, gboolean true_size);
