@@ -137,8 +137,8 @@ propose_swaps (PmPropose *p)
       continue;
     g_autofree char *first = closes_text (board, &sw->positions[0]), *second = closes_text (board, &sw->positions[1]);
     pm_propose_edit (
-        propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round (in "
-                                       "the file: exchange closes=\"%s\" and closes=\"%s\" of %s)."),
+        propose (p, g_strdup_printf (_("Exchange the two outer wires of %s, or turn the switch (or its plate) round "
+                                       "(in the file: exchange closes=\"%s\" and closes=\"%s\" of %s)."),
                                      sw->name, first, second, sw->name)),
         PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
   }

@@ -228,7 +228,7 @@ pm_window_update_actions (PmWindow *self)
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)
     gtk_widget_action_set_enabled (GTK_WIDGET (self), actions[i].name, enabled[actions[i].when]);
   gtk_widget_action_set_enabled (GTK_WIDGET (self), "win.page", enabled[WITH_CHECK]);
-  gtk_widget_set_visible (GTK_WIDGET (self->switcher), enabled[WITH_FILE]);
-  gtk_widget_set_visible (self->print, enabled[WITH_FILE]);
-  gtk_widget_set_visible (self->share, enabled[WITH_FILE]);
+  gtk_widget_set_visible (self->pages_box, enabled[WITH_FILE]);
+  gtk_widget_set_sensitive (self->print, enabled[WITH_CHECK]);
+  gtk_widget_set_sensitive (self->share, enabled[WITH_CHECK]);
 }

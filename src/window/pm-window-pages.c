@@ -6,12 +6,14 @@
  */
 #include "config.h"
 #include "pm-build-page.h"
+#include "pm-diagram-page.h"
 #include "pm-pins-page.h"
 #include "pm-window-private.h"
 #include <glib/gi18n.h>
 
 static const struct { const char *name, *title, *about; GType (*type) (void); } table[] = {
   { "routes", N_("Routes"), N_("What each select reaches (Alt+1)"), pm_routes_page_get_type },
+  { "diagram", N_("Diagram"), N_("The wiring diagram, live (Alt+2)"), pm_diagram_page_get_type },
   { "pins", N_("Pins"), N_("What becomes of each pin (Alt+3)"), pm_pins_page_get_type },
   { "build", N_("Build"), N_("Parts, wires, steps, checks and a group order (Alt+4)"), pm_build_page_get_type },
 };
@@ -66,6 +68,7 @@ pm_window_set_page (PmWindow *self, const char *name)
   if (index == G_N_ELEMENTS (table))
     return;
   self->page = table[index].name;
+  gtk_menu_button_set_label (self->page_button, _(table[index].title));
   if (pm_choice_get_check (self->choice) != NULL) {
     if (made_page (self, index) == NULL)
       make_page (self, index);
@@ -105,6 +108,15 @@ pm_window_pages_set_stale (PmWindow *self, const char *text)
   }
 }
 
+void
+pm_window_pages_set_compact (PmWindow *self, gboolean compact)
+{
+  gtk_widget_set_visible (GTK_WIDGET (self->switcher), !compact);
+  gtk_widget_set_visible (GTK_WIDGET (self->page_button), compact);
+  gtk_widget_set_visible (self->print, !compact);
+  gtk_widget_set_visible (self->share, !compact);
+}
+
 gboolean
 pm_window_focus_page (PmWindow *self)
 {
@@ -117,13 +129,18 @@ void
 pm_window_init_pages (PmWindow *self)
 {
   self->page = table[0].name;
+  gtk_menu_button_set_label (self->page_button, _(table[0].title));
   pm_page_set_choice (PM_PAGE (self->routes), self->choice);
   for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
     GtkWidget *button = gtk_toggle_button_new_with_label (_(table[i].title));
+    g_autoptr (GMenuItem) item = g_menu_item_new (_(table[i].title), NULL);
+
+    g_menu_item_set_action_and_target (item, "win.page", "s", table[i].name);
 
     gtk_widget_set_tooltip_text (button, _(table[i].about));
     gtk_actionable_set_action_name (GTK_ACTIONABLE (button), "win.page");
     gtk_actionable_set_action_target (GTK_ACTIONABLE (button), "s", table[i].name);
     gtk_box_append (self->switcher, button);
+    g_menu_append_item (self->pages_menu, item);
   }
 }

@@ -23,6 +23,9 @@ struct _PmWindow {
   GtkLabel       *status;
   GtkStack       *stack, *pages;
   GtkBox         *switcher;
+  GtkWidget      *pages_box;
+  GtkMenuButton  *page_button;   /* stands for the switcher where that has no room */
+  GMenu          *pages_menu;
   GtkWidget      *print, *share;
   PmStartPage    *start;
   PmVerdictStrip *verdict;
@@ -69,6 +72,8 @@ void pm_window_set_page     (PmWindow *self, const char *name);
 void pm_window_show_faults_page   (PmWindow *self);
 void pm_window_pages_set_room     (PmWindow *self, int width, int height);
 void pm_window_pages_set_stale    (PmWindow *self, const char *text);
+/* Little room in the header: pages in a menu, print and share in the main menu only. */
+void pm_window_pages_set_compact  (PmWindow *self, gboolean compact);
 gboolean pm_window_focus_page     (PmWindow *self);
 /* pm-window-open.c */
 void pm_window_init_open    (PmWindow *self);

@@ -14,6 +14,7 @@
 
 #define PANE_WIDTH 300
 #define WIDE_FROM 1000
+#define ROOMY_FROM 790   /* narrower, the header has no room for all its buttons */
 #define QUIET_AFTER_MS 3000
 #define DRAWER_LEAST 110
 #define FILE_SHARE 38    /* percent of the room below the switches */
@@ -124,6 +125,7 @@ arrange_cb (gpointer data)
     height = default_height - (int) (120 * scale);
   whole = whole > 0 ? whole : default_height;
   self->narrow = width < WIDE_FROM * scale;
+  pm_window_pages_set_compact (self, width < ROOMY_FROM * scale);
   show_pane = has_check (self) && (self->narrow ? self->sheet_open : self->pane_wanted);
   pane_width = MIN ((int) (PANE_WIDTH * scale), width - 32);
   gtk_widget_set_size_request (self->pane, pane_width, -1);
@@ -383,6 +385,9 @@ pm_window_class_init (PmWindowClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmWindow, stack);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, pages);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, switcher);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, pages_box);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, page_button);
+  gtk_widget_class_bind_template_child (widget_class, PmWindow, pages_menu);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, print);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, share);
   gtk_widget_class_bind_template_child (widget_class, PmWindow, start);
