@@ -32,6 +32,10 @@ static const struct { const char *board, *action, *label; } pages[] = {
   { "sixteen-settings", NULL, "table of 16 settings" },
   { "swap-by-chip", "win.file", "two cards, file open" },
   { "sixteen-settings", "win.file", "table, file open" },
+  { "swap-by-chip", "win.page::diagram", "diagram" },
+  { "four-selects-coded", "win.page::diagram", "diagram, four drives" },
+  { "swap-by-chip", "win.page::pins", "pins" },
+  { "swap-by-chip", "win.page::build", "build" },
 };
 
 static const char *const first_frames[] = { "swap-by-chip", "three-drive-rotary", "sixteen-settings" };
@@ -295,7 +299,11 @@ measure_redraw (const Bench *bench)
     if (pm_choice_get_check (pm_window_get_choice (PM_WINDOW (window))) == NULL)
       g_error ("%s cannot be read", path);
     if (pages[i].action != NULL) {
-      if (!gtk_widget_activate_action (window, pages[i].action, NULL))
+      g_autofree char *name = NULL;
+      g_autoptr (GVariant) target = NULL;
+
+      if (!g_action_parse_detailed_name (pages[i].action, &name, &target, NULL) ||
+          !gtk_widget_activate_action_variant (window, name, target))
         g_error ("no action %s", pages[i].action);
       settle (window);
     }
