@@ -45,6 +45,17 @@ ensure_sizes (PmColumns *self)
   self->known = TRUE;
 }
 
+/* Each row keeps the height that it had at other widths of columns: all are to be measured again. */
+static void
+forget (PmColumns *self)
+{
+  if (!self->known)
+    return;
+  self->known = FALSE;
+  for (guint i = 0; i < self->rows->len; i++)
+    gtk_widget_queue_resize (g_ptr_array_index (self->rows, i));
+}
+
 /* Widths of all columns for a table of `width`. Free with g_free. */
 static int *
 widths (PmColumns *self, int width)
@@ -127,14 +138,14 @@ static void
 pm_columns_row_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 {
   GTK_WIDGET_CLASS (pm_columns_row_parent_class)->css_changed (widget, change);
-  PM_COLUMNS_ROW (widget)->columns->known = FALSE;
+  forget (PM_COLUMNS_ROW (widget)->columns);
 }
 
 static void
 pm_columns_row_system_setting_changed (GtkWidget *widget, GtkSystemSetting setting)
 {
   GTK_WIDGET_CLASS (pm_columns_row_parent_class)->system_setting_changed (widget, setting);
-  PM_COLUMNS_ROW (widget)->columns->known = FALSE;
+  forget (PM_COLUMNS_ROW (widget)->columns);
 }
 
 static void
@@ -147,7 +158,7 @@ pm_columns_row_dispose (GObject *object)
     gtk_widget_unparent (cell);
   if (self->columns != NULL) {
     g_ptr_array_remove (self->columns->rows, self);
-    self->columns->known = FALSE;
+    forget (self->columns);
   }
   g_clear_object (&self->columns);
   G_OBJECT_CLASS (pm_columns_row_parent_class)->dispose (object);
@@ -214,6 +225,6 @@ pm_columns_new_row (PmColumns *self)
   row = g_object_new (PM_TYPE_COLUMNS_ROW, NULL);
   row->columns = g_object_ref (self);
   g_ptr_array_add (self->rows, row);
-  self->known = FALSE;
+  forget (self);
   return GTK_WIDGET (row);
 }

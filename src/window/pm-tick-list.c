@@ -106,7 +106,9 @@ refresh_plain (PmTickList *self, const PmList *list, Row *row, gboolean next)
 
   for (guint t = 0; t < self->n_ticks && row->ticks[t] != NULL; t++)
     gtk_check_button_set_active (GTK_CHECK_BUTTON (row->ticks[t]), is_ticked (self, list, row->index, t));
-  words = next ? g_strdup_printf (self->wide ? "%s\n%s" : "%s: %s", _("Next"), number) : g_strdup (number);
+  words = next && list->columns[self->shown[0]].kind == PM_CELLS_NUMBER
+              ? g_strdup_printf (self->wide ? "%s\n%s" : "%s: %s", _("Next"), number)
+              : g_strdup (number);
   gtk_label_set_text (row->number, words);
   set_class (row->row, "next", next);
   set_class (row->body, "strong", next);
@@ -188,6 +190,7 @@ static void
 toggled_cb (GtkCheckButton *button, PmTickList *self)
 {
   const PmList *list = list_of (self);
+  gboolean active = gtk_check_button_get_active (button); /* ticks that are read again may be shown meanwhile */
 
   if (self->updating || list == NULL)
     return;
@@ -199,7 +202,7 @@ toggled_cb (GtkCheckButton *button, PmTickList *self)
         g_autofree char *key = pm_tick_key (list, row->index, self->ticks[t]);
 
         if (pm_build_own_begin (self->own, PM_OWN_TICKS)) {
-          pm_ticks_set (pm_build_own_get_ticks (self->own), key, gtk_check_button_get_active (button));
+          pm_ticks_set (pm_build_own_get_ticks (self->own), key, active);
           pm_build_own_end (self->own, PM_OWN_TICKS, NULL, NULL);
         } else {
           refresh (self);
