@@ -136,7 +136,7 @@ least_ohms (const PmListBuild *build, guint32 a, guint32 b, guint *where, gboole
   double least = INFINITY;
   *same = TRUE;
   for (guint i = 1; i <= build->check->n_settings; i++) {
-    g_autofree guint32 *nets = pm_list_nets (build->board, PM_NETS_BOARD, build->check->cases[i].positions);
+    g_autofree guint32 *nets = pm_metal_of_board (build->board, PM_METAL_BOARD, build->check->cases[i].positions);
     double ohms = pm_list_ohms (build->board, nets, a, b);
     *same &= i == 1 || ohms == least;
     if (ohms < least || i == 1) {
@@ -189,7 +189,7 @@ one_cut (PmListBuild *build)
     if (join->kind != PM_JOIN_CUT)
       continue;
     for (guint i = 1; i <= build->check->n_settings; i++) {
-      g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD, build->check->cases[i].positions);
+      g_autofree guint32 *nets = pm_metal_of_board (board, PM_METAL_BOARD, build->check->cases[i].positions);
       double ohms = pm_list_ohms (board, nets, join->places[0], join->places[1]);
       same &= first < 0.0 || ohms == first;
       first = i == 1 ? ohms : first;
@@ -272,7 +272,7 @@ throws_of (PmListBuild *build, guint s, gboolean *any)
   g_autofree int *positions = g_memdup2 (check->cases[check->usual].positions, sizeof (int) * board->n_switches);
   for (guint at = 0; at < sw->n_positions; at++) {
     positions[s] = (int)at;
-    g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD, positions);
+    g_autofree guint32 *nets = pm_metal_of_board (board, PM_METAL_BOARD, positions);
     for (guint p = 0; p < sw->n_positions; p++)
       for (guint k = 0; k < sw->positions[p].n_pairs; k++) {
         const PmPair *pair = &sw->positions[p].pairs[k];
@@ -371,7 +371,7 @@ control (PmListBuild *build)
   guint32 ground = pm_list_ground (build);
   g_autoptr (GPtrArray) nets = g_ptr_array_new_with_free_func (g_free);
   for (guint i = 1; i <= check->n_settings; i++)
-    g_ptr_array_add (nets, pm_list_nets (build->board, PM_NETS_BOARD | PM_NETS_MACHINE, check->cases[i].positions));
+    g_ptr_array_add (nets, pm_metal_of_board (build->board, PM_METAL_BOARD | PM_METAL_MACHINE, check->cases[i].positions));
   g_autoptr (GArray) places = control_places (build, nets);
   if (places->len == 0 || ground == PM_NONE)
     return FALSE;
@@ -390,7 +390,7 @@ control (PmListBuild *build)
     for (guint i = check->n_settings + 1; i < check->n_cases; i++) {
       if (check->cases[i].kind != PM_CASE_REMOVED || p > 0)
         continue;
-      g_autofree guint32 *out = pm_list_nets (build->board, PM_NETS_JOINS | PM_NETS_MACHINE, check->cases[i].positions);
+      g_autofree guint32 *out = pm_metal_of_board (build->board, PM_METAL_JOINS | PM_METAL_MACHINE, check->cases[i].positions);
       level_row (build, place, ground, i, out);
       break;
     }
@@ -408,7 +408,7 @@ select_pin (const PmBoard *board, const PmDrive *drive, const int *positions, gb
     return PM_NONE;
   const PmWhen *when = &drive->answers[0].whens[0];
   const PmInstance *instance = &board->instances[drive->instance];
-  g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD | PM_NETS_MACHINE, positions);
+  g_autofree guint32 *nets = pm_metal_of_board (board, PM_METAL_BOARD | PM_METAL_MACHINE, positions);
   *low = !when->high;
   for (guint k = 0; k < instance->part->n_pins; k++)
     if (nets[instance->first_place + k] == nets[when->place] && g_ascii_isdigit (instance->part->pins[k].number[0]))

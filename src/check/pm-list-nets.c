@@ -1,70 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Which pins are one piece of metal, what it is called, and how many ohms lie between two. */
+/* What a piece of metal is called, and how many ohms lie between two. */
 #include "config.h"
 #include "pm-list-private.h"
 #include "pm-naming.h"
 #include <glib/gi18n-lib.h>
 #include <math.h>
-
-static guint32
-root (guint32 *nets, guint32 place)
-{
-  while (nets[place] != place)
-    place = nets[place] = nets[nets[place]];
-  return place;
-}
-
-static void
-unite (guint32 *nets, guint32 a, guint32 b)
-{
-  a = root (nets, a);
-  b = root (nets, b);
-  nets[MAX (a, b)] = MIN (a, b);
-}
-
-static void
-unite_matings (const PmBoard *board, guint which, guint32 *nets)
-{
-  for (guint m = 0; m < board->n_matings; m++) {
-    const PmMating *mating = &board->matings[m];
-    gboolean own =
-        board->instances[mating->a].owner == PM_OWNER_BOARD && board->instances[mating->b].owner == PM_OWNER_BOARD;
-    if (mating->when == PM_MATING_WITHOUT_BOARD || (which & (own ? PM_NETS_LEADS : PM_NETS_MACHINE)) == 0)
-      continue;
-    for (guint k = 0; k < mating->n_pairs; k++)
-      unite (nets, mating->pairs[k].a, mating->pairs[k].b);
-  }
-}
-
-guint32 *
-pm_list_nets (const PmBoard *board, guint which, const int *positions)
-{
-  guint32 *nets = g_new (guint32, MAX (board->n_places, 1));
-  for (guint32 p = 0; p < board->n_places; p++)
-    nets[p] = p;
-  for (guint j = 0; j < board->n_joins; j++) {
-    const PmJoin *join = &board->joins[j];
-    if (join->kind == PM_JOIN_CUT || (which & (join->owner == PM_OWNER_BOARD ? PM_NETS_JOINS : PM_NETS_MACHINE)) == 0)
-      continue;
-    for (guint k = 1; k < join->n_places; k++)
-      unite (nets, join->places[0], join->places[k]);
-  }
-  unite_matings (board, which, nets);
-  for (guint r = 0; r < board->n_rails && (which & PM_NETS_MACHINE) != 0; r++)
-    for (guint k = 1; k < board->rails[r].n_places; k++)
-      unite (nets, board->rails[r].places[0], board->rails[r].places[k]);
-  for (guint s = 0; s < board->n_switches && positions != NULL; s++) {
-    const PmSwitch *sw = &board->switches[s];
-    if (positions[s] < 0 || (guint)positions[s] >= sw->n_positions ||
-        (sw->owner != PM_OWNER_BOARD && (which & PM_NETS_MACHINE) == 0))
-      continue;
-    for (guint k = 0; k < sw->positions[positions[s]].n_pairs; k++)
-      unite (nets, sw->positions[positions[s]].pairs[k].a, sw->positions[positions[s]].pairs[k].b);
-  }
-  for (guint32 p = 0; p < board->n_places; p++)
-    nets[p] = root (nets, p);
-  return nets;
-}
 
 /* ---- ohms */
 

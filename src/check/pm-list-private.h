@@ -2,6 +2,7 @@
 /* What the lists are made with: a list being filled, and which pins are one piece of metal. */
 #pragma once
 #include "pm-list.h"
+#include "pm-metal.h"
 
 G_BEGIN_DECLS
 
@@ -42,15 +43,6 @@ void   pm_list_checks      (PmListBuild *build);
 
 /* ---- pm-list-nets.c: which pins are one piece of metal */
 
-typedef enum {
-  PM_NETS_JOINS   = 1 << 0,     /* the board's own joins and wires, pins straight through */
-  PM_NETS_LEADS   = 1 << 1,     /* parts of the board that are plugged into the board */
-  PM_NETS_MACHINE = 1 << 2,     /* what is joined and plugged in machine, drives and cables, with the board in */
-} PmNets;
-#define PM_NETS_BOARD (PM_NETS_JOINS | PM_NETS_LEADS)
-/* Per place the lowest place of its piece of metal. positions: contacts of switches that are closed ([n_switches]; -1 =
- * none), or NULL for no contacts. g_free. */
-guint32 *pm_list_nets      (const PmBoard *board, guint which, const int *positions);
 /* Ohms between two places through the board's own resistors, 0 on one piece of metal, INFINITY where there is no way.
  * Chips out, power off. */
 double   pm_list_ohms      (const PmBoard *board, const guint32 *nets, guint32 a, guint32 b);

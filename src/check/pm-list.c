@@ -98,8 +98,8 @@ pm_list_new (const PmCheck *check, PmListKind kind, const PmListOptions *options
   build.options.n_boards = MAX (build.options.n_boards, 1);
   if (build.options.case_index >= check->n_cases)
     build.options.case_index = 0;
-  build.nets = pm_list_nets (check->board, PM_NETS_BOARD, NULL);
-  build.in_machine = pm_list_nets (check->board, PM_NETS_BOARD | PM_NETS_MACHINE, NULL);
+  build.nets = pm_metal_of_board (check->board, PM_METAL_BOARD, NULL);
+  build.in_machine = pm_metal_of_board (check->board, PM_METAL_BOARD | PM_METAL_MACHINE, NULL);
   build.side_line = pm_list_side_lines (check->board);
   build.columns = g_array_new (FALSE, TRUE, sizeof (PmListColumn));
   build.rows = g_array_new (FALSE, TRUE, sizeof (PmListRow));

@@ -4,6 +4,7 @@
  * goes by contacts alone). */
 #include "config.h"
 #include "pm-pins-private.h"
+#include "pm-metal.h"
 #include "pm-naming.h"
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -23,37 +24,6 @@ typedef struct {
 
 /* ---- nets: union-find, the root is the smallest place */
 
-static guint32 *
-nets_new (guint n)
-{
-  guint32 *nets = g_new (guint32, n + 1);
-  for (guint i = 0; i < n; i++)
-    nets[i] = i;
-  return nets;
-}
-
-static guint32
-root_of (guint32 *nets, guint32 place)
-{
-  while (nets[place] != place)
-    place = nets[place] = nets[nets[place]];
-  return place;
-}
-
-static void
-unite (guint32 *nets, guint32 a, guint32 b)
-{
-  guint32 x = root_of (nets, a), y = root_of (nets, b);
-  nets[MAX (x, y)] = MIN (x, y);
-}
-
-static void
-unite_join (guint32 *nets, const PmJoin *join)
-{
-  for (guint k = 1; k < join->n_places; k++)
-    unite (nets, join->places[0], join->places[k]);
-}
-
 static gboolean
 passes (const PmJoin *join)
 {
@@ -65,16 +35,16 @@ make_nets (Work *w)
 {
   const PmBoard *board = w->board;
 
-  w->outside = nets_new (board->n_places);
-  w->own = nets_new (board->n_places);
+  w->outside = pm_metal_new (board->n_places);
+  w->own = pm_metal_new (board->n_places);
   for (guint j = 0; j < board->n_joins; j++)
     if (board->joins[j].owner != PM_OWNER_BOARD)
-      unite_join (w->outside, &board->joins[j]);
+      pm_metal_unite_join (w->outside, &board->joins[j]);
     else if (!passes (&board->joins[j]))
-      unite_join (w->own, &board->joins[j]);
+      pm_metal_unite_join (w->own, &board->joins[j]);
   for (guint m = 0; m < board->n_matings; m++)
     for (guint k = 0; k < board->matings[m].n_pairs && board->matings[m].when != PM_MATING_WITH_BOARD; k++)
-      unite (w->outside, board->matings[m].pairs[k].a, board->matings[m].pairs[k].b);
+      pm_metal_unite (w->outside, board->matings[m].pairs[k].a, board->matings[m].pairs[k].b);
 }
 
 /* The board's joins, its through pins, and what stands closed in a setting. */
@@ -87,13 +57,13 @@ setting_nets (const Work *w, guint case_index)
 
   for (guint j = 0; j < board->n_joins; j++)
     if (board->joins[j].kind == PM_JOIN_THROUGH)
-      unite_join (nets, &board->joins[j]);
+      pm_metal_unite_join (nets, &board->joins[j]);
   for (guint m = 0; m < board->n_matings; m++) {
     const PmMating *mating = &board->matings[m];
     if (board->instances[mating->a].owner != PM_OWNER_BOARD || board->instances[mating->b].owner != PM_OWNER_BOARD)
       continue;
     for (guint k = 0; k < mating->n_pairs; k++)
-      unite (nets, mating->pairs[k].a, mating->pairs[k].b);
+      pm_metal_unite (nets, mating->pairs[k].a, mating->pairs[k].b);
   }
   for (guint s = 0; s < board->n_switches; s++) {
     const PmSwitch *sw = &board->switches[s];
@@ -101,7 +71,7 @@ setting_nets (const Work *w, guint case_index)
       continue;
     const PmPosition *at = &sw->positions[positions[s]];
     for (guint k = 0; k < at->n_pairs; k++)
-      unite (nets, at->pairs[k].a, at->pairs[k].b);
+      pm_metal_unite (nets, at->pairs[k].a, at->pairs[k].b);
   }
   return nets;
 }
@@ -118,7 +88,7 @@ mark_used (Work *w)
   G_STMT_START                                                                                                         \
   {                                                                                                                    \
     if ((place) < board->n_places)                                                                                     \
-      w->used[root_of (w->outside, (place))] = TRUE;                                                                   \
+      w->used[pm_metal_root (w->outside, (place))] = TRUE;                                                                   \
   }                                                                                                                    \
   G_STMT_END
   for (guint j = 0; j < board->n_joins; j++)
@@ -147,7 +117,7 @@ line_on (const Work *w, guint32 root)
 {
   for (guint l = 0; l < w->board->host.n_lines; l++) {
     guint32 place = w->board->host.lines[l].place;
-    if (place < w->board->n_places && root_of (w->outside, place) == root)
+    if (place < w->board->n_places && pm_metal_root (w->outside, place) == root)
       return &w->board->host.lines[l];
   }
   return NULL;
@@ -167,12 +137,12 @@ line_behind (const Work *w, guint32 root, gboolean *inverted)
       const PmLine *line = NULL;
       if (n_in == 0 || pm_table_has_edge (section->table) || pm_table_n_outputs (section->table) != 1 ||
           pm_table_kind (section->table, 0) != PM_COLUMN_PIN ||
-          root_of (w->outside, instance->first_place + section->outputs[0]) != root)
+          pm_metal_root (w->outside, instance->first_place + section->outputs[0]) != root)
         continue;
       for (guint k = 0; k < n_in; k++) {
         const PmLine *at = PM_IS_BIT (section->inputs[k])
                                ? NULL
-                               : line_on (w, root_of (w->outside, instance->first_place + section->inputs[k]));
+                               : line_on (w, pm_metal_root (w->outside, instance->first_place + section->inputs[k]));
         line = k == 0 || at == line ? at : NULL;
         if (line == NULL)
           break;
@@ -193,7 +163,7 @@ rail_on (const Work *w, guint32 root)
   for (guint r = 0; r < w->board->n_rails; r++)
     for (guint k = 0; k < w->board->rails[r].n_places; k++)
       if (w->board->supplies[w->board->rails[r].supply].owner == PM_SUPPLY_HOST &&
-          root_of (w->outside, w->board->rails[r].places[k]) == root)
+          pm_metal_root (w->outside, w->board->rails[r].places[k]) == root)
         return r;
   return PM_NONE;
 }
@@ -208,7 +178,7 @@ name_lines (Work *w)
   for (guint i = 0; i < pins->n_pins; i++) {
     if (w->meets[i] == PM_NONE)
       continue;
-    guint32 root = root_of (w->outside, w->meets[i]);
+    guint32 root = pm_metal_root (w->outside, w->meets[i]);
     const PmLine *line = line_on (w, root);
     w->rails[i] = rail_on (w, root);
     pins->pins[i].used = w->used[root];
@@ -236,11 +206,11 @@ name_lines (Work *w)
 static char *
 joined_to (const Work *w, guint32 place)
 {
-  guint32 root = root_of (w->own, place);
+  guint32 root = pm_metal_root (w->own, place);
   g_autoptr (GString) out = g_string_new (NULL);
 
   for (guint32 p = 0; p < w->board->n_places; p++) {
-    if (p == place || root_of (w->own, p) != root)
+    if (p == place || pm_metal_root (w->own, p) != root)
       continue;
     g_autofree char *name = pm_name_pin (w->board, p);
     g_string_append_printf (out, "%s%s", out->len > 0 ? ", " : "", name);
@@ -295,7 +265,7 @@ led_to (const Work *w, guint32 *nets, guint pin)
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
 
   for (guint k = 0; k < w->pins->n_pins; k++) {
-    if (root_of (nets, w->pins->pins[k].machine) != root_of (nets, w->pins->pins[pin].chip))
+    if (pm_metal_root (nets, w->pins->pins[k].machine) != pm_metal_root (nets, w->pins->pins[pin].chip))
       continue;
     const PmPinFact *to = &w->pins->pins[k];
     g_ptr_array_add (words, k == pin             ? g_strdup (_("its own pin"))
@@ -348,10 +318,10 @@ find_ways (Work *w)
     for (guint i = 0; i < n_pins; i++) {
       const PmPinFact *pin = &w->pins->pins[i];
       pin->goes[s] = goes_in (w, nets, i, s + 1);
-      joined[i * (n_pins + 1) + n_pins] |= root_of (nets, pin->chip) == root_of (nets, pin->machine);
+      joined[i * (n_pins + 1) + n_pins] |= pm_metal_root (nets, pin->chip) == pm_metal_root (nets, pin->machine);
       for (guint k = 0; k < n_pins; k++)
-        joined[i * (n_pins + 1) + k] |= root_of (nets, pin->chip) == root_of (nets, w->pins->pins[k].chip) ||
-                                        root_of (nets, pin->machine) == root_of (nets, w->pins->pins[k].machine);
+        joined[i * (n_pins + 1) + k] |= pm_metal_root (nets, pin->chip) == pm_metal_root (nets, w->pins->pins[k].chip) ||
+                                        pm_metal_root (nets, pin->machine) == pm_metal_root (nets, w->pins->pins[k].machine);
     }
   }
   for (guint i = 0; i < n_pins; i++) {

@@ -3,6 +3,7 @@
  * and how the wires are called. */
 #include "config.h"
 #include "pm-diagram-private.h"
+#include "pm-metal.h"
 
 #include <glib/gi18n-lib.h>
 #include <string.h>
@@ -27,47 +28,6 @@ pm_diagram_symbol_free (PmDiagramSymbol *symbol)
 
 /* ---- what hangs together */
 
-static guint32
-find_root (guint32 *roots, guint32 place)
-{
-  while (roots[place] != place)
-    place = roots[place] = roots[roots[place]];
-  return place;
-}
-
-/* The lower place stands for both. */
-static void
-unite (guint32 *roots, guint32 a, guint32 b)
-{
-  a = find_root (roots, a);
-  b = find_root (roots, b);
-  roots[MAX (a, b)] = MIN (a, b);
-}
-
-/* Solder, wires, cables and what is plugged; no contacts and nothing that is cut. */
-static void
-find_nets (PmDiagram *diagram)
-{
-  const PmBoard *board = diagram->board;
-
-  diagram->roots = g_new (guint32, board->n_places + 1);
-  for (guint32 p = 0; p < board->n_places; p++)
-    diagram->roots[p] = p;
-  for (guint j = 0; j < board->n_joins; j++)
-    for (guint k = 1; k < board->joins[j].n_places && board->joins[j].kind != PM_JOIN_CUT; k++)
-      unite (diagram->roots, board->joins[j].places[0], board->joins[j].places[k]);
-  for (guint m = 0; m < board->n_matings; m++) {
-    const PmMating *mating = &board->matings[m];
-    for (guint k = 0; k < mating->n_pairs && mating->when != PM_MATING_WITHOUT_BOARD; k++)
-      unite (diagram->roots, mating->pairs[k].a, mating->pairs[k].b);
-  }
-  for (guint r = 0; r < board->n_rails; r++)
-    for (guint k = 1; k < board->rails[r].n_places; k++)
-      unite (diagram->roots, board->rails[r].places[0], board->rails[r].places[k]);
-  for (guint32 p = 0; p < board->n_places; p++)
-    diagram->roots[p] = find_root (diagram->roots, p);
-}
-
 /* Which nets are rails, and which something drives. */
 static void
 find_kinds (PmDiagram *diagram)
@@ -80,7 +40,7 @@ find_kinds (PmDiagram *diagram)
     diagram->rail_of[p] = -1;
   for (guint r = board->n_rails; r > 0; r--)
     for (guint k = 0; k < board->rails[r - 1].n_places; k++)
-      diagram->rail_of[diagram->roots[board->rails[r - 1].places[k]]] = (int) r - 1;
+      diagram->rail_of[diagram->roots[board->rails[r - 1].places[k]]] = (int)r - 1;
   for (guint l = 0; l < board->host.n_lines; l++)
     if (board->host.lines[l].drives != PM_LINE_DRIVES_NOTHING && board->host.lines[l].place != PM_NONE)
       diagram->driven[diagram->roots[board->host.lines[l].place]] = TRUE;
@@ -163,8 +123,7 @@ drop_pins (PmDiagram *diagram, PmDiagramSymbol *symbol, const guint *count)
 
   for (guint i = symbol->pins->len; i > 0; i--) {
     const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i - 1);
-    if (pin->rail >= 0 || count[pin->root] > 1 ||
-        (pin->position != PM_NONE && !is_idle_select (diagram, symbol, pin)))
+    if (pin->rail >= 0 || count[pin->root] > 1 || (pin->position != PM_NONE && !is_idle_select (diagram, symbol, pin)))
       continue;
     remove_pin (symbol, i - 1);
     dropped = TRUE;
@@ -373,15 +332,16 @@ compare_rank (gconstpointer a, gconstpointer b, gpointer data)
 {
   const PmDiagramPin *p = a, *q = b;
   const guint *rank = data;
-  guint by[2] = { p->position != PM_NONE ? p->position : 1000 + rank[p->root],
-                  q->position != PM_NONE ? q->position : 1000 + rank[q->root] };
+  guint by[2] = {p->position != PM_NONE ? p->position : 1000 + rank[p->root],
+                 q->position != PM_NONE ? q->position : 1000 + rank[q->root]};
 
   if (by[0] != by[1])
     return by[0] < by[1] ? -1 : 1;
   return p->flow != q->flow ? (p->flow == PM_FLOW_IN ? -1 : 1) : p->place < q->place ? -1 : p->place > q->place;
 }
 
-/* Selects keep their order at a drive; side lines come in the machine's order, those it does not know in the drive's. */
+/* Selects keep their order at a drive; side lines come in the machine's order, those it does not know in the drive's.
+ */
 static void
 order_drives (PmDiagram *diagram)
 {
@@ -423,7 +383,7 @@ number_nets (PmDiagram *diagram)
       if (pin->rail >= 0 || count[pin->root] < 2)
         continue;
       if (net_of[pin->root] == G_MAXUINT) {
-        PmDiagramNet net = { .root = pin->root };
+        PmDiagramNet net = {.root = pin->root};
         name_net (diagram, &net);
         net_of[pin->root] = diagram->nets->len;
         g_array_append_val (diagram->nets, net);
@@ -491,9 +451,9 @@ tell_rest (PmDiagram *diagram)
     n_machine += PM_SYMBOL_AT (diagram, s)->in_machine;
   }
   if (n_through > 0) {
-    g_autofree char *more = g_strdup_printf (
-        g_dngettext (GETTEXT_PACKAGE, "%u more pin goes straight through.", "%u more pins go straight through.", n_through),
-        n_through);
+    g_autofree char *more = g_strdup_printf (g_dngettext (GETTEXT_PACKAGE, "%u more pin goes straight through.",
+                                                          "%u more pins go straight through.", n_through),
+                                             n_through);
     add_rest (text, more);
   }
   tell_cables (diagram, text);
@@ -513,8 +473,8 @@ pm_diagram_model (PmDiagram *diagram)
 {
   const PmBoard *board = diagram->board;
 
-  diagram->symbols = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_diagram_symbol_free);
-  find_nets (diagram);
+  diagram->symbols = g_ptr_array_new_with_free_func ((GDestroyNotify)pm_diagram_symbol_free);
+  diagram->roots = pm_metal_of_board (diagram->board, PM_METAL_ALL, NULL);
   find_kinds (diagram);
   pm_diagram_add_host (diagram);
   for (guint i = 0; i < board->n_instances; i++)

@@ -160,7 +160,7 @@ test_ohms (void)
       "<part name=\"R7\" is=\"resistor 20k\"/><part name=\"R8\" is=\"resistor 47\"/>"
       "<join>J1.4 R4.1 R6.1</join><join>R4.2 R5.1 R8.1</join><join>R6.2 R7.1 R8.2</join><join>R5.2 R7.2 J1.5</join>"
       "<join>J1.6 J1.7</join></board>");
-  g_autofree guint32 *nets = pm_list_nets (board, PM_NETS_BOARD, NULL);
+  g_autofree guint32 *nets = pm_metal_of_board (board, PM_METAL_BOARD, NULL);
   guint32 j = pm_board_find_place (board, "J1.1");
   g_assert_cmpfloat (fabs (pm_list_ohms (board, nets, j, j + 1) - 2000.0), <, 1e-6);
   /* 3 kΩ beside 30 kΩ */
