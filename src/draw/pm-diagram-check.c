@@ -5,8 +5,8 @@
 
 typedef struct {
   PmRect area;
-  int    symbol;             /* its own, or -1 */
-  char  *text;
+  int symbol; /* its own, or -1 */
+  char *text;
 } Thing;
 
 static void
@@ -18,13 +18,13 @@ tell (GPtrArray *problems, const char *what, const char *a, const char *b)
 static void
 thing_clear (gpointer data)
 {
-  g_free (((Thing *) data)->text);
+  g_free (((Thing *)data)->text);
 }
 
 static void
 add_thing (GArray *things, PmRect area, int symbol, char *text)
 {
-  Thing thing = { area, symbol, text };
+  Thing thing = {area, symbol, text};
 
   g_array_append_val (things, thing);
 }
@@ -45,7 +45,7 @@ words_and_flags (const PmDiagram *diagram)
     for (guint i = 0; i < symbol->pins->len; i++) {
       const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
       if (pin->net != PM_LAYOUT_NONE)
-        add_thing (things, pm_diagram_flag_area (diagram, symbol, pin), (int) s,
+        add_thing (things, pm_diagram_flag_area (diagram, symbol, pin), (int)s,
                    g_strdup_printf ("flag %u at %s", i, symbol->reference));
     }
   }
@@ -61,8 +61,8 @@ check_lines (const PmDiagram *diagram, GPtrArray *problems)
     const PmDiagramWord *word = PM_DIAGRAM_AT (diagram->words, PmDiagramWord, i);
     for (guint k = 0; k < diagram->layout->n_segments; k++) {
       const PmLayoutSegment *piece = &diagram->layout->segments[k];
-      PmRect wire = { piece->x1 * unit + 0.5 - half, piece->y1 * unit + 0.5 - half,
-                      (piece->x2 - piece->x1) * unit + 2 * half, (piece->y2 - piece->y1) * unit + 2 * half };
+      PmRect wire = {piece->x1 * unit + 0.5 - half, piece->y1 * unit + 0.5 - half,
+                     (piece->x2 - piece->x1) * unit + 2 * half, (piece->y2 - piece->y1) * unit + 2 * half};
       if (pm_rect_overlaps (&word->area, &wire))
         tell (problems, "a word on a wire", pango_layout_get_text (word->layout),
               PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, piece->net)->name);
@@ -79,15 +79,16 @@ check_symbols (const PmDiagram *diagram, GPtrArray *problems)
     for (guint s = 0; s < diagram->symbols->len; s++) {
       const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
       PmRect body = pm_diagram_body (diagram, symbol), a = word->area;
-      if (symbol->sw != PM_NONE && word->symbol == (int) s) { /* a pole has no outline: its numbers stand over its lines */
+      if (symbol->sw != PM_NONE &&
+          word->symbol == (int)s) { /* a pole has no outline: its numbers stand over its lines */
         body.y -= diagram->m.unit;
         body.height += diagram->m.unit;
       }
-      if (word->inside && word->symbol == (int) s) {
+      if (word->inside && word->symbol == (int)s) {
         if (a.x < body.x + 1 || a.y < body.y + 1 || a.x + a.width > body.x + body.width - 1 ||
             a.y + a.height > body.y + body.height)
           tell (problems, "a word leaves its symbol", text, symbol->reference);
-      } else if (pm_rect_overlaps (&a, &body) && !(symbol->sw != PM_NONE && word->symbol == (int) s))
+      } else if (pm_rect_overlaps (&a, &body) && !(symbol->sw != PM_NONE && word->symbol == (int)s))
         tell (problems, "a word on a symbol", text, symbol->reference);
     }
   }
@@ -146,5 +147,5 @@ pm_diagram_check (const PmDiagram *diagram)
   check_things (diagram, problems);
   check_nets (diagram, problems);
   g_ptr_array_add (problems, NULL);
-  return (char **) g_ptr_array_free (g_steal_pointer (&problems), FALSE);
+  return (char **)g_ptr_array_free (g_steal_pointer (&problems), FALSE);
 }

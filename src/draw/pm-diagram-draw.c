@@ -5,10 +5,10 @@
 #include "pm-mark.h"
 
 typedef struct {
-  const PmDiagram     *diagram;
+  const PmDiagram *diagram;
   const PmDiagramShow *show;
-  cairo_t             *cr;
-  guint8              *stands_out;   /* [n_elements] */
+  cairo_t *cr;
+  guint8 *stands_out; /* [n_elements] */
 } Ink;
 
 static double
@@ -88,7 +88,7 @@ draw_stub (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPin *pi
     return;
   pm_diagram_pin_at (ink->diagram, symbol, pin, &x, &y);
   double inner = left ? body.x + pm_symbol_inset (symbol->look.shape) * body.width : body.x + body.width;
-  double to = pin->rail >= 0 ? x + out * (number + 5 * m->line)
+  double to = pin->rail >= 0               ? x + out * (number + 5 * m->line)
               : pin->net == PM_LAYOUT_NONE ? x + out * (number + 3 * m->line)
                                            : x;
   gboolean circle = pin->negated || (!left && pm_symbol_is_gate (symbol->look.shape) && symbol->look.negated);
@@ -125,7 +125,8 @@ draw_pin_marks (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPi
     name = pm_diagram_text_width (diagram, pin->name, m->name, FALSE) + round (0.3 * m->em);
   if (pm_symbol_is_gate (symbol->look.shape)) {
     if (!left && pin->open_collector) {
-      pm_symbol_open (ink->cr, body.x + body.width * (symbol->look.shape == PM_SYMBOL_BUFFER ? 0.34 : 0.5), y - 1, size);
+      pm_symbol_open (ink->cr, body.x + body.width * (symbol->look.shape == PM_SYMBOL_BUFFER ? 0.34 : 0.5), y - 1,
+                      size);
       stroke (ink, m->line);
     }
     return;
@@ -148,7 +149,7 @@ draw_pin_marks (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPi
   }
   if (pin->position != PM_NONE) {
     guint32 jumper = diagram->board->drives[symbol->drive].jumper;
-    gboolean set = pm_diagram_position (diagram, jumper, ink->show->case_index) == (int) pin->position;
+    gboolean set = pm_diagram_position (diagram, jumper, ink->show->case_index) == (int)pin->position;
     double width = round (1.05 * m->em), height = round (0.5 * m->em), at = edge + name + round (0.35 * m->em);
     for (int k = 0; k < 2; k++) {
       pm_symbol_circle (ink->cr, at + width * (k == 0 ? 0.25 : 0.75), y, m->line * 1.4);
@@ -167,7 +168,7 @@ draw_two_ended (const Ink *ink, const PmDiagramSymbol *symbol, double width)
 {
   const PmDiagramMetrics *m = &ink->diagram->m;
   PmRect body = pm_diagram_body (ink->diagram, symbol);
-  double mark = round (0.95 * m->em), x = body.x + body.width / 2, dash[] = { 2.5 * m->line, 1.5 * m->line };
+  double mark = round (0.95 * m->em), x = body.x + body.width / 2, dash[] = {2.5 * m->line, 1.5 * m->line};
   double across = round (0.72 * m->em), left = symbol->upright ? x - across / 2 : body.x;
   double top = symbol->upright ? body.y : body.y + body.height / 2 - across / 2;
   double wide = symbol->upright ? across : body.width, high = symbol->upright ? body.height : across;
@@ -275,8 +276,10 @@ draw_lamp (const Ink *ink, const PmDiagramSymbol *symbol)
   PmRect area = pm_diagram_lamp (diagram, symbol);
   int answers = ink->show->probe != NULL ? pm_probe_answers (ink->show->probe, symbol->drive) : 0;
 
-  pm_mark_lamp_draw (answers == 1 ? PM_LAMP_FULL : answers == 0 ? PM_LAMP_EMPTY : PM_LAMP_HALF, diagram->style, ink->cr,
-                     area.x + area.width / 2, area.y + area.height / 2, area.width / 2);
+  pm_mark_lamp_draw (answers == 1   ? PM_LAMP_FULL
+                     : answers == 0 ? PM_LAMP_EMPTY
+                                    : PM_LAMP_HALF,
+                     diagram->style, ink->cr, area.x + area.width / 2, area.y + area.height / 2, area.width / 2);
   cairo_new_path (ink->cr);
   pm_style_set_source (ink->cr, diagram->style->ink);
 }
@@ -287,7 +290,7 @@ draw_symbol (const Ink *ink, const PmDiagramSymbol *symbol)
   const PmDiagramMetrics *m = &ink->diagram->m;
   PmRect body = pm_diagram_body (ink->diagram, symbol);
   PmSymbolShape shape = symbol->look.shape;
-  double width = thick (ink, symbol->element, m->outline), dash[] = { 4 * m->line, 2.5 * m->line };
+  double width = thick (ink, symbol->element, m->outline), dash[] = {4 * m->line, 2.5 * m->line};
 
   if (symbol->sw != PM_NONE)
     draw_pole (ink, symbol, width);
@@ -323,7 +326,7 @@ chosen (const Ink *ink, const PmDiagramWord *word)
   const PmSwitch *sw = &ink->diagram->board->switches[word->sw];
   int position = pm_diagram_position (ink->diagram, word->sw, ink->show->case_index);
 
-  if (position < 0 || (guint) position >= sw->n_positions)
+  if (position < 0 || (guint)position >= sw->n_positions)
     return "–";
   return sw->positions[position].title != NULL ? sw->positions[position].title : sw->positions[position].name;
 }
@@ -404,8 +407,8 @@ static void
 ring_path (const Ink *ink, const PmDiagramSymbol *symbol, const PmDiagramPin *pin)
 {
   const PmDiagramMetrics *m = &ink->diagram->m;
-  double x, y, height = round (1.15 * m->em), low = round (0.3 * m->em);
-  double width = symbol->numbers[pin->edge == PM_EDGE_RIGHT] + 5 * m->line;
+  double x, y, height = round (1.35 * m->em), low = round (0.3 * m->em);
+  double width = symbol->numbers[pin->edge == PM_EDGE_RIGHT] + 6 * m->line;
 
   pm_diagram_pin_at (ink->diagram, symbol, pin, &x, &y);
   if (pin->number == NULL || (pin->edge != PM_EDGE_LEFT && pin->edge != PM_EDGE_RIGHT)) {
@@ -443,7 +446,7 @@ find_outstanding (Ink *ink)
   const PmDiagram *diagram = ink->diagram;
 
   ink->stands_out = g_new0 (guint8, diagram->elements->len + 1);
-  if (ink->show->element >= 0 && (guint) ink->show->element < diagram->elements->len) {
+  if (ink->show->element >= 0 && (guint)ink->show->element < diagram->elements->len) {
     const PmDiagramElement *element = PM_DIAGRAM_AT (diagram->elements, PmDiagramElement, ink->show->element);
     ink->stands_out[ink->show->element] = TRUE;
     for (guint i = 0; i < element->n_others; i++)
@@ -459,7 +462,7 @@ find_outstanding (Ink *ink)
 void
 pm_diagram_draw (const PmDiagram *diagram, cairo_t *cr, const PmDiagramShow *show)
 {
-  Ink ink = { diagram, show, cr, NULL };
+  Ink ink = {diagram, show, cr, NULL};
 
   find_outstanding (&ink);
   cairo_save (cr);

@@ -11,7 +11,7 @@ add_symbol (PmDiagram *diagram, guint instance, PmSymbolShape shape)
 {
   PmDiagramSymbol *symbol = g_new0 (PmDiagramSymbol, 1);
 
-  symbol->look = (PmSymbolLook){ .shape = shape, .qualifier = "" };
+  symbol->look = (PmSymbolLook){.shape = shape, .qualifier = ""};
   symbol->instance = instance;
   symbol->sw = symbol->drive = PM_NONE;
   symbol->band = PM_BAND_FLOW;
@@ -26,7 +26,7 @@ add_symbol (PmDiagram *diagram, guint instance, PmSymbolShape shape)
 static PmDiagramPin *
 add_pin (PmDiagram *diagram, PmDiagramSymbol *symbol, guint32 place, PmEdge edge, PmFlow flow)
 {
-  PmDiagramPin pin = { .place = place, .edge = edge, .flow = flow, .net = PM_LAYOUT_NONE, .position = PM_NONE };
+  PmDiagramPin pin = {.place = place, .edge = edge, .flow = flow, .net = PM_LAYOUT_NONE, .position = PM_NONE};
 
   pin.root = diagram->roots[place];
   pin.rail = diagram->rail_of[pin.root];
@@ -283,24 +283,25 @@ add_two_ended (PmDiagram *diagram, guint index, PmSymbolShape shape, PmPair pair
 {
   const PmInstance *instance = &diagram->board->instances[index];
   PmDiagramSymbol *symbol = add_symbol (diagram, index, shape);
-  guint32 ends[2] = { instance->first_place + pair.a, instance->first_place + pair.b };
+  guint32 ends[2] = {instance->first_place + pair.a, instance->first_place + pair.b};
   int rails[2];
   const char *space = strchr (instance->is, ' ');
 
-  symbol->reference = numbered ? g_strdup_printf ("%s.%s-%s", short_reference (instance),
-                                                  instance->part->pins[pair.a].number, instance->part->pins[pair.b].number)
-                               : g_strdup (short_reference (instance));
+  symbol->reference = numbered
+                          ? g_strdup_printf ("%s.%s-%s", short_reference (instance),
+                                             instance->part->pins[pair.a].number, instance->part->pins[pair.b].number)
+                          : g_strdup (short_reference (instance));
   symbol->value = space != NULL ? g_strdup (space + 1) : NULL;
   for (guint e = 0; e < 2; e++)
     rails[e] = diagram->rail_of[diagram->roots[ends[e]]];
   symbol->upright = rails[0] >= 0 || rails[1] >= 0;
   /* The supply end is up, 0 V down; between two rails the higher is up. */
-  gboolean turn = symbol->upright
-                      ? (rails[0] >= 0 && diagram->board->rails[rails[0]].volts == 0) ||
-                            (rails[1] >= 0 && diagram->board->rails[rails[1]].volts != 0 &&
-                             (rails[0] < 0 ||
-                              diagram->board->rails[rails[1]].volts > diagram->board->rails[rails[0]].volts))
-                      : is_driven (diagram, ends[1]) && !is_driven (diagram, ends[0]);
+  gboolean turn =
+      symbol->upright
+          ? (rails[0] >= 0 && diagram->board->rails[rails[0]].volts == 0) ||
+                (rails[1] >= 0 && diagram->board->rails[rails[1]].volts != 0 &&
+                 (rails[0] < 0 || diagram->board->rails[rails[1]].volts > diagram->board->rails[rails[0]].volts))
+          : is_driven (diagram, ends[1]) && !is_driven (diagram, ends[0]);
   for (guint e = 0; e < 2; e++) {
     guint32 place = ends[turn ? 1 - e : e];
     PmEdge edge = symbol->upright ? (e == 0 ? PM_EDGE_TOP : PM_EDGE_BOTTOM) : e == 0 ? PM_EDGE_LEFT : PM_EDGE_RIGHT;
@@ -379,8 +380,9 @@ plug_of (const PmDiagram *diagram, guint32 place)
   for (guint m = 0; m < board->n_matings; m++) {
     const PmMating *mating = &board->matings[m];
     for (guint k = 0; k < mating->n_pairs && mating->when != PM_MATING_WITHOUT_BOARD; k++) {
-      guint32 other = mating->pairs[k].a == place ? mating->pairs[k].b : mating->pairs[k].b == place ? mating->pairs[k].a
-                                                                                                  : PM_NONE;
+      guint32 other = mating->pairs[k].a == place   ? mating->pairs[k].b
+                      : mating->pairs[k].b == place ? mating->pairs[k].a
+                                                    : PM_NONE;
       if (other == PM_NONE)
         continue;
       const PmInstance *instance = &board->instances[pm_board_instance_of (board, other)];
@@ -394,8 +396,8 @@ plug_of (const PmDiagram *diagram, guint32 place)
 static void
 add_lug (PmDiagram *diagram, PmDiagramSymbol *symbol, guint32 place, gboolean left)
 {
-  PmDiagramPin *pin = add_pin (diagram, symbol, place, left ? PM_EDGE_LEFT : PM_EDGE_RIGHT,
-                               left ? PM_FLOW_IN : PM_FLOW_OUT);
+  PmDiagramPin *pin =
+      add_pin (diagram, symbol, place, left ? PM_EDGE_LEFT : PM_EDGE_RIGHT, left ? PM_FLOW_IN : PM_FLOW_OUT);
   const PmPin *lug = part_pin (diagram, place);
   char *plug = plug_of (diagram, place);
 
@@ -417,11 +419,11 @@ add_switch (PmDiagram *diagram, guint32 index)
     guint common = find_common (sw, instance, pole, which), n_throws = 0, n_driven = 0;
     if (pole[common] != which)
       continue;
-    PmDiagramSymbol *symbol = add_symbol (diagram, sw->instance,
-                                          sw->look == PM_LOOK_JUMPER ? PM_SYMBOL_JUMPER : PM_SYMBOL_POLE);
+    PmDiagramSymbol *symbol =
+        add_symbol (diagram, sw->instance, sw->look == PM_LOOK_JUMPER ? PM_SYMBOL_JUMPER : PM_SYMBOL_POLE);
     symbol->sw = index;
     symbol->group = index;
-    symbol->section = g_strdup_printf ("%c", 'a' + (char) MIN (count, 25u));
+    symbol->section = g_strdup_printf ("%c", 'a' + (char)MIN (count, 25u));
     count++;
     for (guint i = 0; i < MIN (instance->part->n_pins, MOST_LUGS); i++)
       if (pole[i] == which && i != common) {
@@ -479,13 +481,16 @@ pm_diagram_add_part (PmDiagram *diagram, guint index)
   const PmBoard *board = diagram->board;
   const PmInstance *instance = &board->instances[index];
   const PmPart *part = instance->part;
-  static const PmSymbolShape shapes[PM_N_PART_KINDS] = {
-    [PM_PART_RESISTOR] = PM_SYMBOL_RESISTOR, [PM_PART_NETWORK] = PM_SYMBOL_RESISTOR,
-    [PM_PART_CAPACITOR] = PM_SYMBOL_CAPACITOR, [PM_PART_DIODE] = PM_SYMBOL_DIODE, [PM_PART_LED] = PM_SYMBOL_LED
-  };
+  static const PmSymbolShape shapes[PM_N_PART_KINDS] = {[PM_PART_RESISTOR] = PM_SYMBOL_RESISTOR,
+                                                        [PM_PART_NETWORK] = PM_SYMBOL_RESISTOR,
+                                                        [PM_PART_CAPACITOR] = PM_SYMBOL_CAPACITOR,
+                                                        [PM_PART_DIODE] = PM_SYMBOL_DIODE,
+                                                        [PM_PART_LED] = PM_SYMBOL_LED};
 
   switch (part->type) {
-  case PM_PART_LOGIC: add_sections (diagram, index); break;
+  case PM_PART_LOGIC:
+    add_sections (diagram, index);
+    break;
   case PM_PART_RESISTOR:
   case PM_PART_NETWORK:
     for (guint k = 0; k < part->n_resistors; k++)
@@ -495,7 +500,7 @@ pm_diagram_add_part (PmDiagram *diagram, guint index)
   case PM_PART_DIODE:
   case PM_PART_LED:
     if (part->n_pins >= 2)
-      add_two_ended (diagram, index, shapes[part->type], (PmPair){ 0, 1 }, FALSE);
+      add_two_ended (diagram, index, shapes[part->type], (PmPair){0, 1}, FALSE);
     break;
   case PM_PART_SWITCH:
   case PM_PART_JUMPER:
@@ -514,6 +519,7 @@ pm_diagram_add_part (PmDiagram *diagram, guint index)
   case PM_PART_CABLE:
   case PM_PART_DRIVE:
   case PM_N_PART_KINDS:
-  default: break;
+  default:
+    break;
   }
 }

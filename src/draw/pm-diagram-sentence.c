@@ -10,7 +10,7 @@
 static int
 compare_places (gconstpointer a, gconstpointer b)
 {
-  guint32 p = *(const guint32 *) a, q = *(const guint32 *) b;
+  guint32 p = *(const guint32 *)a, q = *(const guint32 *)b;
 
   return p < q ? -1 : p > q;
 }
@@ -19,7 +19,7 @@ static int
 compare_reading (gconstpointer a, gconstpointer b, gpointer data)
 {
   const PmDiagram *diagram = data;
-  guint i = *(const guint *) a, k = *(const guint *) b;
+  guint i = *(const guint *)a, k = *(const guint *)b;
   const PmDiagramSymbol *p = PM_SYMBOL_AT (diagram, i), *q = PM_SYMBOL_AT (diagram, k);
 
   if ((p->band == PM_BAND_FOOT) != (q->band == PM_BAND_FOOT))
@@ -48,16 +48,17 @@ symbol_sentence (const PmDiagram *diagram, const PmDiagramSymbol *symbol)
   gboolean block = symbol->look.shape == PM_SYMBOL_HOST || symbol->look.shape == PM_SYMBOL_DRIVE;
 
   if (!block)
-    g_string_append_printf (text, ", %s", symbol->look.shape == PM_SYMBOL_BOX && symbol->value != NULL
-                                              ? symbol->value
-                                              : pm_symbol_words (symbol->look));
+    g_string_append_printf (
+        text, ", %s",
+        symbol->look.shape == PM_SYMBOL_BOX && symbol->value != NULL ? symbol->value : pm_symbol_words (symbol->look));
   if (symbol->value != NULL && symbol->look.shape != PM_SYMBOL_BOX)
     g_string_append_printf (text, ", %s", symbol->value);
   if (symbol->look.shape == PM_SYMBOL_BOX && symbol->look.qualifier[0] != '\0')
-    g_string_append_printf (text, ", %s", g_str_equal (symbol->look.qualifier, "MUX")   ? _("selector")
-                                          : g_str_equal (symbol->look.qualifier, "X/Y") ? _("decoder")
-                                          : symbol->look.contacts                       ? _("electronic contacts")
-                                                                                        : _("buffer"));
+    g_string_append_printf (text, ", %s",
+                            g_str_equal (symbol->look.qualifier, "MUX")   ? _("selector")
+                            : g_str_equal (symbol->look.qualifier, "X/Y") ? _("decoder")
+                            : symbol->look.contacts                       ? _("electronic contacts")
+                                                                          : _("buffer"));
   if (symbol->in_machine)
     g_string_append_printf (text, ", %s", _("in the machine"));
   if (symbol->spare)
@@ -65,7 +66,7 @@ symbol_sentence (const PmDiagram *diagram, const PmDiagramSymbol *symbol)
   for (guint i = 0; i < symbol->pins->len; i++) {
     const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
     g_autofree char *word = pin_word (diagram, pin);
-    const char *to = pin->rail >= 0                ? diagram->board->rails[pin->rail].name
+    const char *to = pin->rail >= 0               ? diagram->board->rails[pin->rail].name
                      : pin->net != PM_LAYOUT_NONE ? PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, pin->net)->name
                                                   : NULL;
     g_string_append (text, i == 0 ? ": " : ", ");
@@ -100,21 +101,21 @@ static void
 add_symbol_element (PmDiagram *diagram, guint index)
 {
   PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, index);
-  PmDiagramElement element = { .kind = PM_DIAGRAM_SYMBOL, .index = index };
+  PmDiagramElement element = {.kind = PM_DIAGRAM_SYMBOL, .index = index};
   GArray *places = g_array_new (FALSE, FALSE, sizeof (guint32));
   double unit = diagram->m.unit;
 
-  element.area = (PmRect){ symbol->x * unit - 2, symbol->y * unit - 2, symbol->width * unit + 4,
-                           symbol->height * unit + 4 };
+  element.area =
+      (PmRect){symbol->x * unit - 2, symbol->y * unit - 2, symbol->width * unit + 4, symbol->height * unit + 4};
   element.name = symbol->section != NULL && symbol->section[0] != '\0' && symbol->sw == PM_NONE
-                     ? g_strdup_printf (_("%.*s section %s"), (int) strcspn (symbol->reference, "."), symbol->reference,
+                     ? g_strdup_printf (_("%.*s section %s"), (int)strcspn (symbol->reference, "."), symbol->reference,
                                         symbol->section)
                      : g_strdup (symbol->reference);
   element.sentence = symbol_sentence (diagram, symbol);
   for (guint i = 0; i < symbol->pins->len; i++)
     g_array_append_val (places, PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i)->place);
   g_array_sort (places, compare_places);
-  take (places, (gpointer *) &element.places, &element.n_places);
+  take (places, (gpointer *)&element.places, &element.n_places);
   symbol->element = diagram->elements->len;
   g_array_append_val (diagram->elements, element);
 }
@@ -124,7 +125,7 @@ static void
 add_net_element (PmDiagram *diagram, guint index)
 {
   PmDiagramNet *net = PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, index);
-  PmDiagramElement element = { .kind = PM_DIAGRAM_NET, .index = index };
+  PmDiagramElement element = {.kind = PM_DIAGRAM_NET, .index = index};
   g_autoptr (GString) text = g_string_new (net->name);
   GArray *places = g_array_new (FALSE, FALSE, sizeof (guint32));
   int x1 = G_MAXINT, y1 = G_MAXINT, x2 = 0, y2 = 0;
@@ -141,7 +142,7 @@ add_net_element (PmDiagram *diagram, guint index)
     y2 = MAX (y2, piece->y2);
   }
   if (x1 <= x2)
-    element.area = (PmRect){ x1 * unit - 3, y1 * unit - 3, (x2 - x1) * unit + 6, (y2 - y1) * unit + 6 };
+    element.area = (PmRect){x1 * unit - 3, y1 * unit - 3, (x2 - x1) * unit + 6, (y2 - y1) * unit + 6};
   element.name = g_strdup (net->name);
   for (guint32 p = 0; p < diagram->board->n_places; p++) {
     if (diagram->roots[p] != net->root)
@@ -155,7 +156,7 @@ add_net_element (PmDiagram *diagram, guint index)
   }
   g_string_append_c (text, '.');
   element.sentence = g_string_free (g_steal_pointer (&text), FALSE);
-  take (places, (gpointer *) &element.places, &element.n_places);
+  take (places, (gpointer *)&element.places, &element.n_places);
   net->element = diagram->elements->len;
   g_array_append_val (diagram->elements, element);
 }
@@ -175,13 +176,13 @@ link_elements (PmDiagram *diagram)
     const PmDiagramElement *element =
         PM_DIAGRAM_AT (diagram->elements, PmDiagramElement, PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, n)->element);
     for (guint k = 0; k < element->n_places; k++)
-      diagram->element_of[element->places[k]] = (int) PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, n)->element;
+      diagram->element_of[element->places[k]] = (int)PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, n)->element;
   }
   for (guint s = diagram->symbols->len; s > 0; s--) {
     const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s - 1);
     for (guint i = 0; i < symbol->pins->len; i++) {
       const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
-      diagram->element_of[pin->place] = (int) symbol->element;
+      diagram->element_of[pin->place] = (int)symbol->element;
       if (pin->net == PM_LAYOUT_NONE)
         continue;
       guint net = PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, pin->net)->element;
@@ -191,7 +192,7 @@ link_elements (PmDiagram *diagram)
   }
   for (guint i = 0; i < diagram->elements->len; i++) {
     PmDiagramElement *element = PM_DIAGRAM_AT (diagram->elements, PmDiagramElement, i);
-    take (g_ptr_array_index (others, i), (gpointer *) &element->others, &element->n_others);
+    take (g_ptr_array_index (others, i), (gpointer *)&element->others, &element->n_others);
   }
 }
 
@@ -202,7 +203,7 @@ pm_diagram_sentences (PmDiagram *diagram)
 
   for (guint s = 0; s < diagram->symbols->len; s++)
     order[s] = s;
-  g_qsort_with_data (order, (int) diagram->symbols->len, sizeof (guint), compare_reading, diagram);
+  g_qsort_with_data (order, (int)diagram->symbols->len, sizeof (guint), compare_reading, diagram);
   diagram->elements = g_array_new (FALSE, TRUE, sizeof (PmDiagramElement));
   for (guint s = 0; s < diagram->symbols->len; s++)
     add_symbol_element (diagram, order[s]);
@@ -239,13 +240,17 @@ pm_diagram_now (const PmDiagram *diagram, guint index, PmProbe *probe)
   guint n = 0;
   if (symbol->drive != PM_NONE) {
     int answers = pm_probe_answers (probe, symbol->drive);
-    g_string_append_printf (text, " %s", answers == 1 ? _("answers") : answers == 0 ? _("does not answer") : _("may answer"));
+    g_string_append_printf (text, " %s",
+                            answers == 1   ? _("answers")
+                            : answers == 0 ? _("does not answer")
+                                           : _("may answer"));
   }
   for (guint i = 0; i < symbol->pins->len; i++) {
     const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
     g_autofree char *word = pin_word (diagram, pin);
     if (pin->rail < 0)
-      g_string_append_printf (text, "%s %s %s", n++ == 0 ? ":" : ",", word, pm_flag_words (pm_probe_flag (probe, pin->place)));
+      g_string_append_printf (text, "%s %s %s", n++ == 0 ? ":" : ",", word,
+                              pm_flag_words (pm_probe_flag (probe, pin->place)));
   }
   g_string_append_c (text, '.');
   return g_string_free (g_steal_pointer (&text), FALSE);

@@ -9,10 +9,10 @@
 /* Sizes in units of the grid. */
 #define GATE_WIDTH 5
 #define BUFFER_WIDTH 4
-#define TWO_ENDED 5             /* upright, its supply's mark not counted */
-#define LEVEL 6                 /* level in a line */
+#define TWO_ENDED 5 /* upright, its supply's mark not counted */
+#define LEVEL 6     /* level in a line */
 #define POLE_WIDTH 7
-#define HEAD 4                  /* of machine and drives: above the first pin */
+#define HEAD 4 /* of machine and drives: above the first pin */
 #define BOX_LEAST 5
 
 void
@@ -41,7 +41,7 @@ pm_diagram_text_width (const PmDiagram *diagram, const char *text, double size, 
 
   if (text == NULL || text[0] == '\0')
     return 0;
-  key = g_strdup_printf ("%d%d%s", (int) (size * 100), bold, text);
+  key = g_strdup_printf ("%d%d%s", (int)(size * 100), bold, text);
   known = g_hash_table_lookup (diagram->widths, key);
   if (known != NULL)
     return *known;
@@ -75,7 +75,7 @@ pm_diagram_marks (const PmDiagram *diagram, const PmDiagramPin *pin)
 static int
 units (const PmDiagram *diagram, double pixels)
 {
-  return (int) ceil (pixels / diagram->m.unit);
+  return (int)ceil (pixels / diagram->m.unit);
 }
 
 static guint
@@ -130,9 +130,10 @@ edge_room (const PmDiagram *diagram, PmDiagramSymbol *symbol, PmEdge edge)
       continue;
     number = MAX (number, pm_diagram_text_width (diagram, pin->number, m->number, FALSE) +
                               (pin->plugged ? round (0.7 * m->em) : 0));
-    after = MAX (after, pin->rail >= 0 ? pm_diagram_text_width (diagram, diagram->board->rails[pin->rail].name, m->name,
-                                                                FALSE) + round (0.4 * m->em)
-                                       : m->flag_width);
+    after = MAX (after, pin->rail >= 0
+                            ? pm_diagram_text_width (diagram, diagram->board->rails[pin->rail].name, m->name, FALSE) +
+                                  round (0.4 * m->em)
+                            : m->flag_width);
   }
   if (after == 0)
     return 0;
@@ -143,7 +144,7 @@ edge_room (const PmDiagram *diagram, PmDiagramSymbol *symbol, PmEdge edge)
 static void
 size_box (const PmDiagram *diagram, PmDiagramSymbol *symbol)
 {
-  int n_left = (int) count_edge (symbol, PM_EDGE_LEFT), n_right = (int) count_edge (symbol, PM_EDGE_RIGHT);
+  int n_left = (int)count_edge (symbol, PM_EDGE_LEFT), n_right = (int)count_edge (symbol, PM_EDGE_RIGHT);
   int most = MAX (MAX (n_left, n_right), 1), head = symbol->look.qualifier[0] != '\0' ? 2 : 0;
   double left = widest_name (diagram, symbol, PM_EDGE_LEFT), right = widest_name (diagram, symbol, PM_EDGE_RIGHT);
   double qualifier = pm_diagram_text_width (diagram, symbol->look.qualifier, diagram->m.name, TRUE);
@@ -159,7 +160,7 @@ size_box (const PmDiagram *diagram, PmDiagramSymbol *symbol)
 static void
 size_gate (PmDiagramSymbol *symbol)
 {
-  int n = (int) count_edge (symbol, PM_EDGE_LEFT);
+  int n = (int)count_edge (symbol, PM_EDGE_LEFT);
 
   symbol->height = MAX (4, PM_DIAGRAM_PITCH * n);
   symbol->width = (symbol->look.shape == PM_SYMBOL_BUFFER ? BUFFER_WIDTH : GATE_WIDTH) + symbol->look.negated;
@@ -194,8 +195,8 @@ size_two_ended (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   symbol->bottom = symbol->rails[1] < 0 ? flag : diagram->board->rails[symbol->rails[1]].volts == 0 ? 1 : 2;
   for (guint e = 0; e < 2; e++)
     if (symbol->rails[e] >= 0) {
-      int wide = units (diagram, pm_diagram_text_width (diagram, diagram->board->rails[symbol->rails[e]].name, m->name,
-                                                        FALSE) + 2);
+      int wide = units (
+          diagram, pm_diagram_text_width (diagram, diagram->board->rails[symbol->rails[e]].name, m->name, FALSE) + 2);
       symbol->left = MAX (symbol->left, (wide - 2 + 1) / 2);
       symbol->right = MAX (symbol->right, (wide - 2 + 1) / 2);
     }
@@ -207,7 +208,7 @@ size_two_ended (const PmDiagram *diagram, PmDiagramSymbol *symbol)
 static void
 size_pole (const PmDiagram *diagram, PmDiagramSymbol *symbol)
 {
-  int n_throws = (int) symbol->pins->len - 1;
+  int n_throws = (int)symbol->pins->len - 1;
   PmEdge common = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, 0)->edge;
   const PmSwitch *sw = &diagram->board->switches[symbol->sw];
   double widest = 0;
@@ -217,9 +218,9 @@ size_pole (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   set_pins (symbol, common, n_throws, 1);
   set_pins (symbol, common == PM_EDGE_LEFT ? PM_EDGE_RIGHT : PM_EDGE_LEFT, 1, PM_DIAGRAM_PITCH);
   for (guint p = 0; p < sw->n_positions; p++)
-    widest = MAX (widest, pm_diagram_text_width (diagram, sw->positions[p].title != NULL ? sw->positions[p].title
-                                                                                         : sw->positions[p].name,
-                                                 diagram->m.word, FALSE));
+    widest = MAX (widest, pm_diagram_text_width (
+                              diagram, sw->positions[p].title != NULL ? sw->positions[p].title : sw->positions[p].name,
+                              diagram->m.word, FALSE));
   symbol->value = g_strdup (sw->title != NULL && !g_str_equal (sw->title, sw->name) ? sw->title : NULL);
   symbol->bottom = 2;
   int room = units (diagram, widest + 4 * diagram->m.line) - symbol->width;
@@ -233,7 +234,7 @@ size_block (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   PmEdge edge = host ? PM_EDGE_RIGHT : PM_EDGE_LEFT;
   double em = diagram->m.em, title = pm_diagram_text_width (diagram, symbol->title, 1, TRUE);
   double names = widest_name (diagram, symbol, edge);
-  int n = (int) symbol->pins->len;
+  int n = (int)symbol->pins->len;
 
   symbol->width = units (diagram, MAX (MAX (title + (host ? 1.4 : 3.2) * em, names + 2 * em), 6.5 * em));
   symbol->height = HEAD + PM_DIAGRAM_WIDE * MAX (n - 1, 0) + (symbol->foot != NULL ? 4 : 2);
@@ -246,7 +247,7 @@ size_connector (const PmDiagram *diagram, PmDiagramSymbol *symbol)
   double names = widest_name (diagram, symbol, PM_EDGE_LEFT);
 
   symbol->width = MAX (3, units (diagram, names + diagram->m.em));
-  symbol->height = PM_DIAGRAM_PITCH * (int) MAX (symbol->pins->len, 1);
+  symbol->height = PM_DIAGRAM_PITCH * (int)MAX (symbol->pins->len, 1);
   set_pins (symbol, PM_EDGE_LEFT, 1, PM_DIAGRAM_PITCH);
 }
 
@@ -265,7 +266,8 @@ static void
 add_room (const PmDiagram *diagram, PmDiagramSymbol *symbol)
 {
   g_autofree char *caption = pm_diagram_caption (symbol);
-  int wide = units (diagram, pm_diagram_text_width (diagram, caption, diagram->m.word, FALSE) + 4 * diagram->m.line) - symbol->width;
+  int wide = units (diagram, pm_diagram_text_width (diagram, caption, diagram->m.word, FALSE) + 4 * diagram->m.line) -
+             symbol->width;
 
   symbol->left = MAX (symbol->left, edge_room (diagram, symbol, PM_EDGE_LEFT));
   symbol->right = MAX (symbol->right, edge_room (diagram, symbol, PM_EDGE_RIGHT));
@@ -304,7 +306,9 @@ pm_diagram_sizes (PmDiagram *diagram)
     case PM_SYMBOL_RESISTOR:
     case PM_SYMBOL_CAPACITOR:
     case PM_SYMBOL_DIODE:
-    case PM_SYMBOL_LED: size_two_ended (diagram, symbol); break;
+    case PM_SYMBOL_LED:
+      size_two_ended (diagram, symbol);
+      break;
     case PM_SYMBOL_POLE:
     case PM_SYMBOL_JUMPER:
       size_pole (diagram, symbol);

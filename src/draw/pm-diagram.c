@@ -15,14 +15,14 @@ fill_input (PmDiagram *diagram)
   for (guint s = 0; s < diagram->symbols->len; s++) {
     const PmDiagramSymbol *symbol = PM_SYMBOL_AT (diagram, s);
     PmLayoutBox *box = &input->boxes[s];
-    *box = (PmLayoutBox){ symbol->width, symbol->height, symbol->left, symbol->right, symbol->top, symbol->bottom,
-                          symbol->band, symbol->group, NULL, 0 };
+    *box = (PmLayoutBox){symbol->width,  symbol->height, symbol->left,  symbol->right, symbol->top,
+                         symbol->bottom, symbol->band,   symbol->group, NULL,          0};
     box->ports = g_new0 (PmLayoutPort, symbol->pins->len + 1);
     for (guint i = 0; i < symbol->pins->len; i++) {
       const PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
       gboolean at_end = symbol->upright && pin->rail >= 0; /* its mark is drawn there */
       if (!at_end)
-        box->ports[box->n_ports++] = (PmLayoutPort){ pin->edge, pin->at, pin->flow, pin->net };
+        box->ports[box->n_ports++] = (PmLayoutPort){pin->edge, pin->at, pin->flow, pin->net};
     }
   }
   input->n_nets = diagram->nets->len;
@@ -31,7 +31,7 @@ fill_input (PmDiagram *diagram)
     const char *label = PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, n)->label;
     double width = pm_diagram_text_width (diagram, label, diagram->m.name, FALSE);
     if (label != NULL)
-      input->nets[n] = (PmLayoutNet){ (int) ceil ((width + 6) / diagram->m.unit), 2 };
+      input->nets[n] = (PmLayoutNet){(int)ceil ((width + 6) / diagram->m.unit), 2};
   }
 }
 
@@ -130,7 +130,7 @@ pm_diagram_at (const PmDiagram *diagram, double x, double y, double reach)
   for (guint i = 0; i < diagram->elements->len; i++) {
     const PmDiagramElement *element = PM_DIAGRAM_AT (diagram->elements, PmDiagramElement, i);
     if (element->kind == PM_DIAGRAM_SYMBOL && pm_rect_contains (&element->area, x, y))
-      return (int) i;
+      return (int)i;
   }
   for (guint i = 0; i < diagram->layout->n_segments; i++) {
     const PmLayoutSegment *piece = &diagram->layout->segments[i];
@@ -140,7 +140,7 @@ pm_diagram_at (const PmDiagram *diagram, double x, double y, double reach)
     if (away > nearest || (away == nearest && found >= 0))
       continue;
     nearest = away;
-    found = (int) PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, piece->net)->element;
+    found = (int)PM_DIAGRAM_AT (diagram->nets, PmDiagramNet, piece->net)->element;
   }
   return found;
 }
@@ -173,5 +173,5 @@ pm_diagram_position (const PmDiagram *diagram, guint32 sw, guint case_index)
 
   if (case_index < check->n_cases && check->cases[case_index].positions != NULL)
     return check->cases[case_index].positions[sw];
-  return (int) diagram->board->switches[sw].usual;
+  return (int)diagram->board->switches[sw].usual;
 }

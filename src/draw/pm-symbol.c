@@ -10,27 +10,29 @@
 /* Paths in hundredths of the box: M move, L line, C curve, Z close.  Level symbols have their first end at the left. */
 static const struct {
   const char *path;
-  double      inset;
+  double inset;
   const char *words;
 } SHAPES[PM_N_SYMBOLS] = {
-  [PM_SYMBOL_BOX] = { "M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("block") },
-  [PM_SYMBOL_AND] = { "M 0 0 L 48 0 C 77 0 100 22 100 50 C 100 78 77 100 48 100 L 0 100 Z", 0, N_("AND gate") },
-  [PM_SYMBOL_OR] = { "M 0 0 L 30 0 C 62 0 84 18 100 50 C 84 82 62 100 30 100 L 0 100 C 18 70 18 30 0 0 Z", 0.095,
-                     N_("OR gate") },
-  [PM_SYMBOL_XOR] = { "M 14 0 L 36 0 C 66 0 86 18 100 50 C 86 82 66 100 36 100 L 14 100 C 32 70 32 30 14 0 Z "
-                      "M 0 0 C 18 30 18 70 0 100", 0.095, N_("exclusive OR gate") },
-  [PM_SYMBOL_BUFFER] = { "M 0 0 L 100 50 L 0 100 Z", 0, N_("buffer") },
-  [PM_SYMBOL_RESISTOR] = { "M 0 50 L 18 50 M 18 8 L 82 8 L 82 92 L 18 92 Z M 82 50 L 100 50", 0, N_("resistor") },
-  [PM_SYMBOL_CAPACITOR] = { "M 0 50 L 42 50 M 42 -20 L 42 120 M 58 -20 L 58 120 M 58 50 L 100 50", 0, N_("capacitor") },
-  [PM_SYMBOL_DIODE] = { "M 0 50 L 30 50 M 30 0 L 70 50 L 30 100 Z M 70 0 L 70 100 M 70 50 L 100 50", 0, N_("diode") },
-  [PM_SYMBOL_LED] = { "M 0 50 L 30 50 M 30 0 L 70 50 L 30 100 Z M 70 0 L 70 100 M 70 50 L 100 50 "
-                      "M 56 8 L 74 -46 M 65 -34 L 74 -46 L 76 -24 M 74 18 L 92 -36 M 83 -24 L 92 -36 L 94 -14", 0,
-                      N_("LED") },
-  [PM_SYMBOL_POLE] = { NULL, 0, N_("switch") },
-  [PM_SYMBOL_JUMPER] = { NULL, 0, N_("jumper") },
-  [PM_SYMBOL_CONNECTOR] = { "M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("connector") },
-  [PM_SYMBOL_HOST] = { "M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("machine") },
-  [PM_SYMBOL_DRIVE] = { "M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("drive") },
+    [PM_SYMBOL_BOX] = {"M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("block")},
+    [PM_SYMBOL_AND] = {"M 0 0 L 48 0 C 77 0 100 22 100 50 C 100 78 77 100 48 100 L 0 100 Z", 0, N_("AND gate")},
+    [PM_SYMBOL_OR] = {"M 0 0 L 30 0 C 62 0 84 18 100 50 C 84 82 62 100 30 100 L 0 100 C 18 70 18 30 0 0 Z", 0.095,
+                      N_("OR gate")},
+    [PM_SYMBOL_XOR] = {"M 14 0 L 36 0 C 66 0 86 18 100 50 C 86 82 66 100 36 100 L 14 100 C 32 70 32 30 14 0 Z "
+                       "M 0 0 C 18 30 18 70 0 100",
+                       0.095, N_("exclusive OR gate")},
+    [PM_SYMBOL_BUFFER] = {"M 0 0 L 100 50 L 0 100 Z", 0, N_("buffer")},
+    [PM_SYMBOL_RESISTOR] = {"M 0 50 L 18 50 M 18 8 L 82 8 L 82 92 L 18 92 Z M 82 50 L 100 50", 0, N_("resistor")},
+    [PM_SYMBOL_CAPACITOR] = {"M 0 50 L 42 50 M 42 -20 L 42 120 M 58 -20 L 58 120 M 58 50 L 100 50", 0,
+                             N_("capacitor")},
+    [PM_SYMBOL_DIODE] = {"M 0 50 L 30 50 M 30 0 L 70 50 L 30 100 Z M 70 0 L 70 100 M 70 50 L 100 50", 0, N_("diode")},
+    [PM_SYMBOL_LED] = {"M 0 50 L 30 50 M 30 0 L 70 50 L 30 100 Z M 70 0 L 70 100 M 70 50 L 100 50 "
+                       "M 56 8 L 74 -46 M 65 -34 L 74 -46 L 76 -24 M 74 18 L 92 -36 M 83 -24 L 92 -36 L 94 -14",
+                       0, N_("LED")},
+    [PM_SYMBOL_POLE] = {NULL, 0, N_("switch")},
+    [PM_SYMBOL_JUMPER] = {NULL, 0, N_("jumper")},
+    [PM_SYMBOL_CONNECTOR] = {"M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("connector")},
+    [PM_SYMBOL_HOST] = {"M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("machine")},
+    [PM_SYMBOL_DRIVE] = {"M 0 0 L 100 0 L 100 100 L 0 100 Z", 0, N_("drive")},
 };
 
 #define MOST_INPUTS 8
@@ -38,7 +40,7 @@ static const struct {
 typedef struct {
   const PmTable *table;
   guint n_in, n_out;
-  guint8 *out;               /* [n_out << n_in] PmOut */
+  guint8 *out; /* [n_out << n_in] PmOut */
 } Truth;
 
 static guint8
@@ -53,13 +55,13 @@ truth_init (Truth *t, const PmTable *table)
 {
   guint n = pm_table_n_inputs (table);
 
-  *t = (Truth) { table, n, pm_table_n_outputs (table), NULL };
+  *t = (Truth){table, n, pm_table_n_outputs (table), NULL};
   if (n == 0 || n > MOST_INPUTS || t->n_out == 0 || pm_table_has_edge (table))
     return FALSE;
   for (guint o = 0; o < t->n_out; o++)
     if (pm_table_kind (table, o) != PM_COLUMN_PIN)
       return FALSE;
-  t->out = g_new (guint8, (gsize) t->n_out << n);
+  t->out = g_new (guint8, (gsize)t->n_out << n);
   for (guint o = 0; o < t->n_out; o++)
     for (guint r = 0; r < 1u << n; r++)
       t->out[(o << n) + r] = pm_table_eval (table, o, r, r);
@@ -69,7 +71,7 @@ truth_init (Truth *t, const PmTable *table)
 static gboolean
 has (const Truth *t, PmOut what)
 {
-  for (gsize i = 0; i < (gsize) t->n_out << t->n_in; i++)
+  for (gsize i = 0; i < (gsize)t->n_out << t->n_in; i++)
     if (t->out[i] == what)
       return TRUE;
   return FALSE;
@@ -88,14 +90,14 @@ find_gate (const Truth *t, PmSymbolLook *look)
     gboolean high = at (t, 0, r) != PM_OUT_LOW, odd = FALSE;
     for (guint k = 0; k < t->n_in; k++)
       odd ^= r >> k & 1;
-    gboolean want[6] = { r == all, r != all, r != 0, r == 0, odd, !odd };
+    gboolean want[6] = {r == all, r != all, r != 0, r == 0, odd, !odd};
     for (guint f = 0; f < 6; f++)
       if (high != want[f])
         fits &= ~(1u << f);
   }
   if (fits == 0)
     return FALSE;
-  guint f = (guint) g_bit_nth_lsf (fits, -1);
+  guint f = (guint)g_bit_nth_lsf (fits, -1);
   look->shape = t->n_in == 1 ? PM_SYMBOL_BUFFER : f < 2 ? PM_SYMBOL_AND : f < 4 ? PM_SYMBOL_OR : PM_SYMBOL_XOR;
   look->negated = f & 1;
   look->open_collector = has (t, PM_OUT_OFF);
@@ -111,7 +113,7 @@ passes_one (const Truth *t, guint controls, guint set, guint *used)
   guint8 low = at (t, 0, set), high;
   gboolean constant = TRUE;
 
-  for (guint r = set; ; r = set | (((r | controls) + 1) & data)) {
+  for (guint r = set;; r = set | (((r | controls) + 1) & data)) {
     constant &= at (t, 0, r) == low;
     if (((r | controls) & all) == all)
       break;
@@ -155,7 +157,7 @@ is_selector (const Truth *t)
 static gboolean
 is_decoder (const Truth *t)
 {
-  guint most[2] = { 0, 0 };
+  guint most[2] = {0, 0};
 
   if (t->n_out < 2)
     return FALSE;
@@ -164,7 +166,7 @@ is_decoder (const Truth *t)
       if (g_str_equal (pm_table_output (t->table, o), pm_table_input (t->table, i)))
         return FALSE;
   for (guint r = 0; r < 1u << t->n_in; r++) {
-    guint count[2] = { 0, 0 };
+    guint count[2] = {0, 0};
     for (guint o = 0; o < t->n_out; o++)
       if (at (t, o, r) <= PM_OUT_HIGH)
         count[at (t, o, r) == PM_OUT_HIGH]++;
@@ -219,7 +221,7 @@ look_at_table (const PmTable *table, PmSymbolLook *look)
 PmSymbolLook
 pm_symbol_of_section (const PmPart *part, const char *section)
 {
-  PmSymbolLook look = { .shape = PM_SYMBOL_BOX, .qualifier = "" };
+  PmSymbolLook look = {.shape = PM_SYMBOL_BOX, .qualifier = ""};
   guint n = 0;
 
   for (guint s = 0; s < part->n_sections; s++)
@@ -239,11 +241,11 @@ pm_symbol_is_gate (PmSymbolShape shape)
 const char *
 pm_symbol_words (PmSymbolLook look)
 {
-  static const char *const negated[] = { N_("NAND gate"), N_("NOR gate"), N_("exclusive NOR gate"), N_("inverter") };
+  static const char *const negated[] = {N_("NAND gate"), N_("NOR gate"), N_("exclusive NOR gate"), N_("inverter")};
 
   if (pm_symbol_is_gate (look.shape) && look.negated)
-    return _(negated[look.shape - PM_SYMBOL_AND]);
-  return _(SHAPES[look.shape].words);
+    return _ (negated[look.shape - PM_SYMBOL_AND]);
+  return _ (SHAPES[look.shape].words);
 }
 
 double
@@ -260,7 +262,7 @@ pm_symbol_path (PmSymbolShape shape, cairo_t *cr, double x, double y, double wid
 
   cairo_new_path (cr);
   while (p != NULL && *p != '\0') {
-    double v[6] = { 0 };
+    double v[6] = {0};
     guint n;
     while (*p == ' ')
       p++;
@@ -277,10 +279,18 @@ pm_symbol_path (PmSymbolShape shape, cairo_t *cr, double x, double y, double wid
       v[2 * i + 1] = y + (upright ? along : across) * height;
     }
     switch (op) {
-    case 'M': cairo_move_to (cr, v[0], v[1]); break;
-    case 'L': cairo_line_to (cr, v[0], v[1]); break;
-    case 'C': cairo_curve_to (cr, v[0], v[1], v[2], v[3], v[4], v[5]); break;
-    default: cairo_close_path (cr); break;
+    case 'M':
+      cairo_move_to (cr, v[0], v[1]);
+      break;
+    case 'L':
+      cairo_line_to (cr, v[0], v[1]);
+      break;
+    case 'C':
+      cairo_curve_to (cr, v[0], v[1], v[2], v[3], v[4], v[5]);
+      break;
+    default:
+      cairo_close_path (cr);
+      break;
     }
   }
 }

@@ -23,7 +23,7 @@ now_ms (void)
 static int
 compare_doubles (gconstpointer a, gconstpointer b)
 {
-  double x = *(const double *) a, y = *(const double *) b;
+  double x = *(const double *)a, y = *(const double *)b;
 
   return (x > y) - (x < y);
 }
@@ -40,8 +40,8 @@ measure (const PmBoard *board, const PmStyle *style, double *make, double *draw,
 {
   PangoContext *context = pango_font_map_create_context (pango_cairo_font_map_get_default ());
   cairo_surface_t *screen = cairo_image_surface_create (CAIRO_FORMAT_RGB24, 1920, 1080);
-  PmCheck check = { .board = board };
-  PmDiagramShow show = { .element = -1 };
+  PmCheck check = {.board = board};
+  PmDiagramShow show = {.element = -1};
   double times[3][ROUNDS];
 
   pango_cairo_context_set_resolution (context, 96);
@@ -73,10 +73,11 @@ measure (const PmBoard *board, const PmStyle *style, double *make, double *draw,
 int
 main (void)
 {
-  static const guint SIZES[] = { 10, 30, 60, 120 };
+  static const guint SIZES[] = {10, 30, 60, 120};
   g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_LIGHT, NULL, 1);
 
-  g_print ("wiring diagrams of random boards\n  %5s %12s %8s %8s %8s\n", "parts", "from nothing", "most", "redraw", "empty");
+  g_print ("wiring diagrams of random boards\n  %5s %12s %8s %8s %8s\n", "parts", "from nothing", "most", "redraw",
+           "empty");
   for (guint i = 0; i < G_N_ELEMENTS (SIZES); i++) {
     double make[BOARDS], draw[BOARDS], empty[BOARDS];
     for (guint seed = 0; seed < BOARDS; seed++) {

@@ -16,7 +16,7 @@
 static int
 compare (gconstpointer a, gconstpointer b)
 {
-  return strcmp (*(const char *const *) a, *(const char *const *) b);
+  return strcmp (*(const char *const *)a, *(const char *const *)b);
 }
 
 static GPtrArray *
@@ -37,8 +37,8 @@ board_files (void)
 
 typedef struct {
   PmLibrary *library;
-  PmBoard   *board;
-  PmCheck   *check;
+  PmBoard *board;
+  PmCheck *check;
 } Subject;
 
 static void
@@ -70,7 +70,7 @@ find_symbol (const PmDiagram *diagram, const char *name)
 {
   for (guint i = 0; i < pm_diagram_n_elements (diagram); i++)
     if (g_str_equal (pm_diagram_element (diagram, i)->name, name))
-      return (int) i;
+      return (int)i;
   return -1;
 }
 
@@ -90,7 +90,7 @@ hash_of (const PmCheck *check, PangoContext *context)
   g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_PAPER, NULL, 1);
   g_autoptr (PmDiagram) diagram = pm_diagram_new (check, style, context);
   g_autoptr (GByteArray) bytes = g_byte_array_new ();
-  PmDiagramShow show = { .case_index = check->usual, .element = -1 };
+  PmDiagramShow show = {.case_index = check->usual, .element = -1};
   double width, height;
 
   pm_diagram_size (diagram, &width, &height);
@@ -101,7 +101,7 @@ hash_of (const PmCheck *check, PangoContext *context)
   cairo_surface_destroy (surface);
   g_assert_cmpuint (bytes->len, >, 500);
   g_autoptr (GRegex) names = g_regex_new ("(id|href|clip-path|url)=\"[^\"]*\"|url\\([^)]*\\)", 0, 0, NULL);
-  g_autofree char *text = g_regex_replace (names, (const char *) bytes->data, (gssize) bytes->len, 0, "", 0, NULL);
+  g_autofree char *text = g_regex_replace (names, (const char *)bytes->data, (gssize)bytes->len, 0, "", 0, NULL);
   return g_compute_checksum_for_string (G_CHECKSUM_SHA256, text, -1);
 }
 
@@ -114,7 +114,7 @@ to_grey (cairo_surface_t *surface)
 
   cairo_surface_flush (surface);
   for (int y = 0; y < height; y++) {
-    guint32 *row = (guint32 *) (void *) (data + y * stride);
+    guint32 *row = (guint32 *)(void *)(data + y * stride);
     for (int x = 0; x < width; x++) {
       guint32 p = row[x], grey = ((p >> 16 & 255) * 54 + (p >> 8 & 255) * 183 + (p & 255) * 19) >> 8;
       row[x] = 0xff000000u | grey << 16 | grey << 8 | grey;
@@ -130,7 +130,7 @@ picture (const PmDiagram *diagram, const PmStyle *style, const PmDiagramShow *sh
 
   pm_diagram_size (diagram, &width, &height);
   cairo_surface_t *surface =
-      cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) (width + 2 * margin), (int) (height + 2 * margin));
+      cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int)(width + 2 * margin), (int)(height + 2 * margin));
   cairo_t *cr = cairo_create (surface);
   pm_style_set_source (cr, style->ground);
   cairo_paint (cr);
@@ -146,10 +146,13 @@ picture (const PmDiagram *diagram, const PmStyle *style, const PmDiagramShow *sh
 static void
 pictures_of (const char *folder, const char *path)
 {
-  static const struct { const char *name; PmScheme scheme; gboolean grey, live, pointed; } KINDS[] = {
-    { "light", PM_SCHEME_LIGHT, FALSE, FALSE, FALSE }, { "dark", PM_SCHEME_DARK, FALSE, TRUE, TRUE },
-    { "grey", PM_SCHEME_PAPER, TRUE, TRUE, FALSE }
-  };
+  static const struct {
+    const char *name;
+    PmScheme scheme;
+    gboolean grey, live, pointed;
+  } KINDS[] = {{"light", PM_SCHEME_LIGHT, FALSE, FALSE, FALSE},
+               {"dark", PM_SCHEME_DARK, FALSE, TRUE, TRUE},
+               {"grey", PM_SCHEME_PAPER, TRUE, TRUE, FALSE}};
   g_autoptr (Subject) subject = subject_new (path);
   g_autoptr (PmProbe) probe = pm_probe_new (subject->check);
   g_autoptr (GObject) owner = G_OBJECT (fake_context ());
@@ -161,13 +164,14 @@ pictures_of (const char *folder, const char *path)
     g_autoptr (PmStyle) style = pm_style_new (KINDS[k].scheme, NULL, 1);
     g_autoptr (PmDiagram) diagram = pm_diagram_new (subject->check, style, context);
     g_autofree char *out = g_strdup_printf ("%s/%s-%s.png", folder, base, KINDS[k].name);
-    PmDiagramShow show = { .case_index = subject->check->n_settings > 1 && k > 0 ? 2 : subject->check->usual, .element = -1 };
+    PmDiagramShow show = {.case_index = subject->check->n_settings > 1 && k > 0 ? 2 : subject->check->usual,
+                          .element = -1};
     pm_probe_set (probe, show.case_index, MIN (1, pm_probe_n_states (probe) - 1));
     show.probe = KINDS[k].live ? probe : NULL;
     if (KINDS[k].pointed) {
       for (guint i = 0; i < pm_diagram_n_elements (diagram) && show.element < 0; i++)
         if (pm_diagram_element (diagram, i)->kind == PM_DIAGRAM_NET)
-          show.element = (int) i;
+          show.element = (int)i;
       if (subject->check->n_findings > 0) {
         show.places = subject->check->findings[0].places;
         show.n_places = subject->check->findings[0].n_places;
@@ -203,6 +207,25 @@ pictures (const char *folder, int n, char **boards)
 
 /* ---- tests */
 
+/* What it looks like, as a short text. */
+static char *
+pixels_of (const PmDiagram *diagram, const PmDiagramShow *show)
+{
+  double width, height;
+
+  pm_diagram_size (diagram, &width, &height);
+  cairo_surface_t *surface = cairo_image_surface_create (CAIRO_FORMAT_A8, (int)width, (int)height);
+  cairo_t *cr = cairo_create (surface);
+  pm_diagram_draw (diagram, cr, show);
+  g_assert_cmpint (cairo_status (cr), ==, CAIRO_STATUS_SUCCESS);
+  cairo_destroy (cr);
+  cairo_surface_flush (surface);
+  char *hash = g_compute_checksum_for_data (G_CHECKSUM_SHA256, cairo_image_surface_get_data (surface),
+                                            (gsize)cairo_image_surface_get_stride (surface) * (gsize)height);
+  cairo_surface_destroy (surface);
+  return hash;
+}
+
 static void
 check_clean (const PmDiagram *diagram, const char *name)
 {
@@ -237,7 +260,8 @@ check_elements (const PmDiagram *diagram, const PmBoard *board)
       g_assert_cmpint (pm_diagram_of_place (diagram, element->places[k]), >=, 0);
     if (element->kind == PM_DIAGRAM_SYMBOL)
       g_assert_cmpint (pm_diagram_at (diagram, element->area.x + element->area.width / 2,
-                                      element->area.y + element->area.height / 2, 3), ==, (int) i);
+                                      element->area.y + element->area.height / 2, 3),
+                       ==, (int)i);
   }
   g_assert_cmpint (pm_diagram_of_place (diagram, board->n_places), ==, -1);
 }
@@ -248,7 +272,7 @@ test_demo_boards (void)
   g_autoptr (GPtrArray) files = board_files ();
   g_autoptr (GObject) owner = G_OBJECT (fake_context ());
   PangoContext *context = PANGO_CONTEXT (owner);
-  static const double SCALES[] = { 1, 2 };
+  static const double SCALES[] = {1, 2};
 
   g_assert_cmpuint (files->len, >=, 22);
   for (guint i = 0; i < files->len; i++)
@@ -294,7 +318,7 @@ test_random (void)
     if (board == NULL)
       g_test_message ("%s", text);
     g_assert_nonnull (board);
-    PmCheck check = { .board = board };
+    PmCheck check = {.board = board};
     PmDiagram *diagram = pm_diagram_new (&check, style, context);
     check_clean (diagram, name);
     check_elements (diagram, board);
@@ -324,33 +348,75 @@ test_words (void)
   g_assert_nonnull (strstr (pm_diagram_element (diagram, find_symbol (diagram, "U1 section 3"))->sentence, "spare"));
   g_assert_nonnull (strstr (pm_diagram_rest (diagram), "more pins go straight through."));
   pm_probe_set (probe, 1, 0);
-  g_autofree char *now = pm_diagram_now (diagram, (guint) choose, probe);
+  g_autofree char *now = pm_diagram_now (diagram, (guint)choose, probe);
   g_assert_true (g_str_has_prefix (now, "choose: low. "));
   g_assert_nonnull (strstr (now, "U1.S"));
   pm_probe_set (probe, 2, 0);
-  g_autofree char *later = pm_diagram_now (diagram, (guint) choose, probe);
+  g_autofree char *later = pm_diagram_now (diagram, (guint)choose, probe);
   g_assert_true (g_str_has_prefix (later, "choose: high. "));
+}
+
+/* What a case, a probe, a pointer and a finding show is drawn over the same geometry, and each of them is seen. */
+static void
+test_shown (void)
+{
+  g_autoptr (GPtrArray) files = board_files ();
+  g_autoptr (GObject) owner = G_OBJECT (fake_context ());
+  PangoContext *context = PANGO_CONTEXT (owner);
+  g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_DARK, NULL, 1);
+
+  for (guint i = 0; i < files->len; i++) {
+    g_autoptr (Subject) subject = subject_new (g_ptr_array_index (files, i));
+    g_autoptr (PmProbe) probe = pm_probe_new (subject->check);
+    g_autoptr (PmDiagram) diagram = pm_diagram_new (subject->check, style, context);
+    PmDiagramShow show = {.element = -1};
+    for (guint c = 0; c < subject->check->n_cases; c++) {
+      show.case_index = c;
+      pm_probe_set (probe, c, c % pm_probe_n_states (probe));
+      show.probe = NULL;
+      g_autofree char *plain = pixels_of (diagram, &show);
+      show.probe = probe;
+      g_autofree char *live = pixels_of (diagram, &show);
+      g_assert_cmpstr (plain, !=, live);
+    }
+    g_autofree char *before = pixels_of (diagram, &show);
+    show.element = 0;
+    g_autofree char *pointed = pixels_of (diagram, &show);
+    g_assert_cmpstr (before, !=, pointed);
+    show.element = -1;
+    show.places = pm_diagram_element (diagram, 0)->places;
+    show.n_places = pm_diagram_element (diagram, 0)->n_places;
+    g_autofree char *marked = pixels_of (diagram, &show);
+    g_assert_cmpstr (before, !=, marked);
+    show.n_places = 0;
+    g_autofree char *after = pixels_of (diagram, &show);
+    g_assert_cmpstr (before, ==, after);
+  }
 }
 
 /* Shapes come from the tables. */
 static void
 test_shapes (void)
 {
-  static const struct { const char *is, *section; PmSymbolShape shape; gboolean negated, open; const char *qualifier; } CASES[] = {
-    { "74LS00", "1", PM_SYMBOL_AND, TRUE, FALSE, "" },     { "74LS02", "1", PM_SYMBOL_OR, TRUE, FALSE, "" },
-    { "74LS04", "1", PM_SYMBOL_BUFFER, TRUE, FALSE, "" },  { "7406", "1", PM_SYMBOL_BUFFER, TRUE, TRUE, "" },
-    { "7407", "1", PM_SYMBOL_BUFFER, FALSE, TRUE, "" },    { "74LS08", "1", PM_SYMBOL_AND, FALSE, FALSE, "" },
-    { "74LS32", "1", PM_SYMBOL_OR, FALSE, FALSE, "" },     { "74LS86", "1", PM_SYMBOL_XOR, FALSE, FALSE, "" },
-    { "7438", "1", PM_SYMBOL_AND, TRUE, TRUE, "" },        { "74LS157", "1", PM_SYMBOL_BOX, FALSE, FALSE, "MUX" },
-    { "74LS153", "1", PM_SYMBOL_BOX, FALSE, FALSE, "MUX" }, { "74LS139", "1", PM_SYMBOL_BOX, FALSE, FALSE, "X/Y" },
-    { "74LS138", "", PM_SYMBOL_BOX, FALSE, FALSE, "X/Y" }, { "74LS125", "1", PM_SYMBOL_BOX, FALSE, FALSE, "1" },
-    { "74LS74", "1", PM_SYMBOL_BOX, FALSE, FALSE, "" },    { "74CBT3257", "1", PM_SYMBOL_BOX, FALSE, FALSE, "SW" }
-  };
+  static const struct {
+    const char *is, *section;
+    PmSymbolShape shape;
+    gboolean negated, open;
+    const char *qualifier;
+  } CASES[] = {
+      {"74LS00", "1", PM_SYMBOL_AND, TRUE, FALSE, ""},      {"74LS02", "1", PM_SYMBOL_OR, TRUE, FALSE, ""},
+      {"74LS04", "1", PM_SYMBOL_BUFFER, TRUE, FALSE, ""},   {"7406", "1", PM_SYMBOL_BUFFER, TRUE, TRUE, ""},
+      {"7407", "1", PM_SYMBOL_BUFFER, FALSE, TRUE, ""},     {"74LS08", "1", PM_SYMBOL_AND, FALSE, FALSE, ""},
+      {"74LS32", "1", PM_SYMBOL_OR, FALSE, FALSE, ""},      {"74LS86", "1", PM_SYMBOL_XOR, FALSE, FALSE, ""},
+      {"7438", "1", PM_SYMBOL_AND, TRUE, TRUE, ""},         {"74LS157", "1", PM_SYMBOL_BOX, FALSE, FALSE, "MUX"},
+      {"74LS153", "1", PM_SYMBOL_BOX, FALSE, FALSE, "MUX"}, {"74LS139", "1", PM_SYMBOL_BOX, FALSE, FALSE, "X/Y"},
+      {"74LS138", "", PM_SYMBOL_BOX, FALSE, FALSE, "X/Y"},  {"74LS125", "1", PM_SYMBOL_BOX, FALSE, FALSE, "1"},
+      {"74LS74", "1", PM_SYMBOL_BOX, FALSE, FALSE, ""},     {"74CBT3257", "1", PM_SYMBOL_BOX, FALSE, FALSE, "SW"}};
   g_autoptr (PmLibrary) library = pm_library_new (NULL);
 
   for (guint i = 0; i < G_N_ELEMENTS (CASES); i++) {
     g_autoptr (PmFaults) faults = pm_faults_new ();
-    const PmPart *part = pm_library_part (library, NULL, CASES[i].is, NULL, NULL, (PmSpot){ 0 }, faults);
+    const PmPart *part = pm_library_part (library, NULL, CASES[i].is, NULL, NULL, (PmSpot){0}, faults);
     g_assert_nonnull (part);
     PmSymbolLook look = pm_symbol_of_section (part, CASES[i].section);
     g_test_message ("%s: %s", CASES[i].is, pm_symbol_words (look));
@@ -371,6 +437,7 @@ main (int argc, char **argv)
   g_test_add_func ("/diagram/words", test_words);
   g_test_add_func ("/diagram/demo-boards", test_demo_boards);
   g_test_add_func ("/diagram/same", test_same);
+  g_test_add_func ("/diagram/shown", test_shown);
   g_test_add_func ("/diagram/random", test_random);
   return g_test_run ();
 }
