@@ -16,8 +16,6 @@ G_BEGIN_DECLS
 #define PM_DIAGRAM_PITCH 2      /* units between pins of a symbol */
 #define PM_DIAGRAM_WIDE 3       /* between pins of the machine and of drives: room for a word on the wire */
 
-typedef enum { PM_TURN_IN = 1 << 0, PM_TURN_OUT = 1 << 1 } PmDiagramTurn;
-
 typedef struct {
   guint32  place;
   guint32  root;                /* of its net: a place that stands for it */
