@@ -134,9 +134,12 @@ pm_sheet_find_pins (const PmSheetInput *in, guint degree)
       told = told || (board->drives[e].into == drive->into && g_strcmp0 (board->drives[e].kind, drive->kind) == 0);
     if (told)
       continue;
-    heading = drive->into == PM_NONE ? g_strdup_printf (_("Connector of %s"), pm_name_drive (board, d))
-                                     : g_strdup_printf (_("Connector of %s: %s"), pm_name_drive (board, d),
-                                                        pm_name_instance (board, drive->into));
+    if (drive->into != PM_NONE) {
+      g_autofree char *into = pm_name_instance (board, drive->into);
+
+      heading = g_strdup_printf (_("Connector of %s: %s"), pm_name_drive (board, d), into);
+    } else
+      heading = g_strdup_printf (_("Connector of %s"), pm_name_drive (board, d));
     pm_flow_heading (flow, 1, heading);
     add_find_table (flow, board, drive);
   }
