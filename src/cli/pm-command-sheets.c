@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* pointsman-cli sheets, picture: hands over to pointsman-draw, which links what draws.  So this program runs where there
- * is no drawing library. */
+/* pointsman-cli sheets, picture: hands over to pointsman-draw, which links what draws.  So this program runs
+ * where there is no drawing library. */
 #include "config.h"
 #include "pm-command.h"
 #include <errno.h>
@@ -34,8 +34,8 @@ hand_over (const char *command, const char *const *arguments)
   g_autoptr (GPtrArray) all = g_ptr_array_new ();
 
   if (program == NULL) {
-    g_printerr (_("pointsman-cli %s: pointsman-draw is not installed. It is built where cairo and pango are (in Debian: "
-                  "libcairo2-dev and libpango1.0-dev)\n"), command);
+    g_printerr (_("pointsman-cli %s: pointsman-draw is not installed. It is built where cairo and pango are (in "
+                  "Debian: libcairo2-dev and libpango1.0-dev)\n"), command);
     return PM_EXIT_UNREADABLE;
   }
   g_ptr_array_add (all, program);

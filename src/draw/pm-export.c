@@ -170,7 +170,8 @@ write_picture (const char *path, PmFormat format, double width, double height, d
     surface = cairo_svg_surface_create_for_stream (to_memory, bytes, width, height);
     cairo_svg_surface_set_document_unit (surface, unit);
   } else
-    surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) round (width * scale), (int) round (height * scale));
+    surface = cairo_image_surface_create (CAIRO_FORMAT_RGB24, (int) round (width * scale),
+                                          (int) round (height * scale));
   cr = cairo_create (surface);
   if (format == PM_FORMAT_PNG)
     cairo_scale (cr, scale, scale);

@@ -141,8 +141,8 @@ spans (const PmDiagram *diagram, gboolean across, double full, double room)
 
 /* scale: as large as it may be in one part, or the least. */
 static void
-parts_of (const PmDiagram *diagram, double room_width, double room_height, double least, double *scale, GArray **columns,
-          GArray **rows)
+parts_of (const PmDiagram *diagram, double room_width, double room_height, double least, double *scale,
+          GArray **columns, GArray **rows)
 {
   double width, height;
 
@@ -176,7 +176,8 @@ pm_sheet_diagram_lies (const PmSheetInput *in)
     g_autoptr (GArray) columns = NULL, rows = NULL;
 
     pm_sheet_room (in->options, lies, &room_width, &room_height);
-    parts_of (diagram, room_width, room_height - note_height (in->type, diagram, room_width), LEAST_SCALE, &scale[lies], &columns, &rows);
+    room_height -= note_height (in->type, diagram, room_width);
+    parts_of (diagram, room_width, room_height, LEAST_SCALE, &scale[lies], &columns, &rows);
     n[lies] = columns->len * rows->len;
   }
   return n[1] < n[0] || (n[1] == n[0] && scale[1] >= scale[0]);

@@ -6,8 +6,8 @@
 
 #include <glib/gi18n-lib.h>
 
-/* What the one page gives up, step by step, until it fits: of a plan's height against the natural one, findings, rows of
- * moved pins, parts, results and checks; and whether it is said where a pin goes. */
+/* What the one page gives up, step by step, until it fits: of the height that a plan likes, findings, rows of moved
+ * pins, parts, results and checks; and whether it is said where a pin goes. */
 typedef struct {
   double   plan;
   guint    findings, pins, parts, results, checks;
@@ -191,8 +191,8 @@ add_results_table (PmFlow *flow, const PmSheetInput *in, guint most)
                                    "%u more results are left out here; see the comparison of results.", cut));
 }
 
-/* part: of the height a plan likes.  Two plans stand side by side; where their number is odd and may be, the one without the
- * board makes it even, and else stands in words. */
+/* part: of the height a plan likes.  Two plans stand side by side; the one without the board makes
+ * their number even, and else stands in words. */
 static void
 add_plans (PmFlow *flow, const PmSheetInput *in, gboolean all, double part)
 {

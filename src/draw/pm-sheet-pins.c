@@ -109,8 +109,8 @@ pm_sheet_pins (const PmSheetInput *in, guint degree)
   const char *const *warnings;
 
   pm_flow_heading (flow, 0, pm_sheet_title (PM_SHEET_PINS));
-  pm_flow_paragraph (flow, _("At true size: print at 100 %, not fitted to the page, and measure the bar before anything "
-                             "is drilled or cut."));
+  pm_flow_paragraph (flow, _("At true size: print at 100 %, not fitted to the page, and measure the bar before "
+                             "anything is drilled or cut."));
   warnings = pm_sheet_pin_maps (flow, in, TRUE);
   for (guint i = 0; warnings[i]; i++)
     pm_flow_bullet (flow, warnings[i]);

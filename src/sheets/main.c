@@ -74,7 +74,8 @@ context_new (Arguments *a)
     { "no-colour", 0, 0, G_OPTION_ARG_NONE, &a->no_colour, N_("black on white only"), NULL },
     { "by", 0, 0, G_OPTION_ARG_STRING, &a->by, N_("who made the sheets"), N_("NAME") },
     { "date", 0, 0, G_OPTION_ARG_STRING, &a->date, N_("date of issue; left free without it"), N_("DATE") },
-    { "picture", 0, 0, G_OPTION_ARG_STRING, &a->picture, N_("one picture instead: routes, diagram or pins"), N_("KIND") },
+    { "picture", 0, 0, G_OPTION_ARG_STRING, &a->picture, N_("one picture instead: routes, diagram or pins"),
+      N_("KIND") },
     { "version", 0, 0, G_OPTION_ARG_NONE, &a->version, N_("tell the version"), NULL },
     { G_OPTION_REMAINING, 0, 0, G_OPTION_ARG_FILENAME_ARRAY, &a->boards, NULL, N_("BOARD") },
     { NULL } };
@@ -224,7 +225,8 @@ draw (const Arguments *a)
     return wrong (_("--boards must be 1 to 10000, --spares 0 to 1000"));
   options.lists.n_boards = a->n_boards;
   options.lists.spares = a->spares;
-  if (!(a->sheets ? take_sheets (a->sheets, &options.sheets) : take_set (a->set ? a->set : "one-page", &options.sheets)))
+  if (a->sheets ? !take_sheets (a->sheets, &options.sheets)
+                : !take_set (a->set ? a->set : "one-page", &options.sheets))
     return EXIT_WRONG;
   if (a->paper && !take_paper (a->paper, &options.size))
     return EXIT_WRONG;
