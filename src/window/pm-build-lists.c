@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* Lists are made with a cancelled GCancellable: then no other chip is tried.  The thread that tries them reads the board
- * again for itself, since a library of parts belongs to one thread.
+/* Lists are made with a cancelled GCancellable: then no other chip is tried.  The thread that tries them reads the
+ * board again for itself, since a library of parts belongs to one thread.
  */
 #include "config.h"
 #include "pm-build-lists.h"

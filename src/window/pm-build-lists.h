@@ -11,8 +11,8 @@ typedef enum { PM_ALSO_NOT_TRIED, PM_ALSO_TRYING, PM_ALSO_TRIED } PmAlso;
 #define PM_TYPE_BUILD_LISTS (pm_build_lists_get_type ())
 G_DECLARE_FINAL_TYPE (PmBuildLists, pm_build_lists, PM, BUILD_LISTS, GObject)
 
-/* Signals "changed": all lists may be others; "parts-changed": only the numbers of parts; "also-changed": other chips are
- * being tried, or have been. */
+/* Signals "changed": all lists may be others; "parts-changed": only the numbers of parts; "also-changed": other chips
+ * are being tried, or have been. */
 PmBuildLists *pm_build_lists_new        (void);
 /* Stops what is being tried. */
 void          pm_build_lists_set_study  (PmBuildLists *self, PmStudy *study);

@@ -109,8 +109,8 @@ load (PmBuildOwn *self, PmOwnKind kind)
   if (!good) {
     const char *why = error != NULL ? error->message : "";
 
-    set_fault (self, kind, strstr (why, own->path) != NULL ? g_strdup (why) : g_strdup_printf ("%s: %s", own->path, why),
-               TRUE);
+    set_fault (self, kind,
+               strstr (why, own->path) != NULL ? g_strdup (why) : g_strdup_printf ("%s: %s", own->path, why), TRUE);
     return FALSE;
   }
   g_free (own->text);
@@ -344,7 +344,8 @@ pm_build_own_class_init (PmBuildOwnClass *klass)
   GType type = G_TYPE_FROM_CLASS (klass);
 
   G_OBJECT_CLASS (klass)->finalize = pm_build_own_finalize;
-  signals[CHANGED] = g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
+  signals[CHANGED] =
+      g_signal_new ("changed", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
   signals[RELOADED] =
       g_signal_new ("reloaded", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_UINT);
   signals[TOLD] = g_signal_new ("told", type, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,

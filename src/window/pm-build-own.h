@@ -3,8 +3,8 @@
  * undo.
  *
  * A file that cannot be read is never written over: what belongs in it cannot be changed until it is set aside.  What
- * cannot be saved stays here and is saved with the next change or try.  Another window may have the same files: they are
- * read again before a change where they are others than they were.
+ * cannot be saved stays here and is saved with the next change or try.  Another window may have the same files: they
+ * are read again before a change where they are others than they were.
  */
 #pragma once
 #include "pm-order.h"

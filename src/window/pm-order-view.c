@@ -245,7 +245,8 @@ show_costs (PmOrderView *self)
     gtk_editable_set_width_chars (GTK_EDITABLE (name), 24);
     gtk_editable_set_text (GTK_EDITABLE (name), cost->name);
     pm_price_entry_set_amount (PM_PRICE_ENTRY (amount), cost->amount);
-    gtk_accessible_update_property (GTK_ACCESSIBLE (name), GTK_ACCESSIBLE_PROPERTY_LABEL, _("Name of the shared cost"), -1);
+    gtk_accessible_update_property (GTK_ACCESSIBLE (name), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                    _("Name of the shared cost"), -1);
     gtk_accessible_update_property (GTK_ACCESSIBLE (away), GTK_ACCESSIBLE_PROPERTY_LABEL, label, -1);
     g_object_set_data (G_OBJECT (row), "name", name);
     g_object_set_data (G_OBJECT (row), "amount", amount);

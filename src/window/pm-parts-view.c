@@ -77,7 +77,8 @@ refresh_row (PmPartsView *self, const PmList *list, Row *row, gint64 *sum, GStri
   g_autofree char *words = other != NULL && *other != '\0' ? g_strdup_printf (_("Also: %s"), other)
                            : chip && also == PM_ALSO_TRYING ? g_strdup (_("Also: trying other chips…"))
                                                             : NULL;
-  g_autofree char *sentence = g_strdup_printf ("%s %s, %s: %s", count, row->item, cell (list, row->index, "letters"), cost);
+  g_autofree char *sentence =
+      g_strdup_printf ("%s %s, %s: %s", count, row->item, cell (list, row->index, "letters"), cost);
 
   gtk_label_set_text (row->number, count);
   gtk_label_set_text (row->sum, cost);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* An entry for a price, with or without breaks; what cannot be read stands below it in words and is kept until it can. */
+/* An entry for a price, with or without breaks; why it cannot be read stands below it, and what was typed is kept. */
 #pragma once
 #include "pm-prices.h"
 #include <gtk/gtk.h>

@@ -119,8 +119,8 @@ refresh_plain (PmTickList *self, const PmList *list, Row *row, gboolean next)
 static void
 refresh_hold (const PmList *list, Row *row, guint n_open)
 {
-  g_autofree char *state = n_open > 0 ? g_strdup_printf (ngettext ("Not yet: %u step before it is not ticked.",
-                                                                   "Not yet: %u steps before it are not ticked.", n_open),
+  g_autofree char *state = n_open > 0 ? g_strdup_printf (ngettext ("Not yet: %u tick before it is missing.",
+                                                                   "Not yet: %u ticks before it are missing.", n_open),
                                                          n_open)
                                       : g_strdup (_("All before it is ticked."));
   g_autofree char *sentence = g_strdup_printf ("%s %s", list->rows[row->index].cells[0], state);
@@ -586,7 +586,8 @@ pm_tick_list_new (PmListKind kind, PmBuildLists *lists)
   self->lists = g_object_ref (lists);
   self->menu = pm_list_menu_new (GTK_WIDGET (self), pm_list_kind_title (kind), get_list, tell);
   gtk_box_append (GTK_BOX (gtk_widget_get_parent (self->over)), self->menu);
-  gtk_accessible_update_property (GTK_ACCESSIBLE (self->box), GTK_ACCESSIBLE_PROPERTY_LABEL, pm_list_kind_title (kind), -1);
+  gtk_accessible_update_property (GTK_ACCESSIBLE (self->box), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                  pm_list_kind_title (kind), -1);
   g_signal_connect_object (lists, "changed", G_CALLBACK (lists_changed_cb), self, G_CONNECT_SWAPPED);
   return GTK_WIDGET (self);
 }

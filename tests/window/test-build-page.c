@@ -83,7 +83,10 @@ test_views (void)
 {
   static const char *const views[] = {"parts", "wires", "steps", "checks", "order"};
   static const struct { const char *board; int width, height; } cases[] = {
-      {"swap-by-chip", 1280, 800}, {"swap-by-chip", 800, 600}, {"sixteen-settings", 800, 600}, {"jumper-only", 800, 600},
+      {"swap-by-chip", 1280, 800},
+      {"swap-by-chip", 800, 600},
+      {"sixteen-settings", 800, 600},
+      {"jumper-only", 800, 600},
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (cases); i++) {
@@ -119,8 +122,8 @@ test_names (void)
   gtk_test_accessible_assert_role (list, GTK_ACCESSIBLE_ROLE_LIST);
   gtk_test_accessible_assert_property (list, GTK_ACCESSIBLE_PROPERTY_LABEL, "Build steps");
   gtk_test_accessible_assert_property (window_test_find (page, GTK_TYPE_LIST_BOX_ROW, 2), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                       "Next: Step 1, What to do Solder X1, socket-dip-40., Look for notch at the mark, "
-                                       "pin 1 beside it, seen from above; nothing in it yet; Done: not yet");
+                                       "Next: Step 1, What to do Solder X1, socket-dip-40., Look for "
+                                       "notch at the mark, pin 1 beside it, seen from above; nothing in it yet; Done: not yet");
   gtk_test_accessible_assert_property (window_test_find (page, GTK_TYPE_MENU_BUTTON, 0), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                        "Menu of the list: Build steps");
   window_test_close (window);
@@ -172,6 +175,36 @@ has_also (gpointer page)
   return window_test_label (page, "as good") != NULL;
 }
 
+static gboolean
+has_focus (PmWindow *window, gpointer widget)
+{
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (window));
+
+  return focus != NULL && (focus == widget || gtk_widget_is_ancestor (focus, widget));
+}
+
+/* Tab goes from price to price, and to every tick. */
+static void
+test_tab (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip");
+  PmWindow *window = window_test_open (path, 800, 600);
+  PmBuildPage *page = page_of (window, "parts");
+  GtkWidget *next = window_test_find (page, PM_TYPE_PRICE_ENTRY, 1);
+
+  gtk_widget_grab_focus (pm_price_entry_get_entry (PM_PRICE_ENTRY (window_test_find (page, PM_TYPE_PRICE_ENTRY, 0))));
+  for (guint n = 0; n < 3 && !has_focus (window, next); n++)
+    gtk_widget_child_focus (GTK_WIDGET (window), GTK_DIR_TAB_FORWARD);
+  g_assert_true (has_focus (window, next));
+  page_of (window, "wires");
+  g_assert_true (pm_page_focus (PM_PAGE (page)));
+  next = window_test_find (page, GTK_TYPE_CHECK_BUTTON, 1);
+  for (guint n = 0; n < 3 && !has_focus (window, next); n++)
+    gtk_widget_child_focus (GTK_WIDGET (window), GTK_DIR_TAB_FORWARD);
+  g_assert_true (has_focus (window, next));
+  window_test_close (window);
+}
+
 /* Other chips come from a thread; a board that is left meanwhile stops it. */
 static void
 test_also (void)
@@ -208,11 +241,11 @@ test_ticks (void)
   PmBuildPage *page = page_of (window, "steps");
 
   g_assert_nonnull (window_test_label (page, "0 of 29 done"));
-  g_assert_nonnull (window_test_label (page, "Not yet: 17 steps before it are not ticked."));
+  g_assert_nonnull (window_test_label (page, "Not yet: 17 ticks before it are missing."));
   activate_row (window, page, 2);
   activate_row (window, page, 3);
   g_assert_nonnull (window_test_label (page, "2 of 29 done"));
-  g_assert_nonnull (window_test_label (page, "Not yet: 15 steps"));
+  g_assert_nonnull (window_test_label (page, "Not yet: 15 ticks"));
   g_assert_nonnull (window_test_label (page, "Next\n3"));
   window_test_close (window);
 
@@ -382,6 +415,7 @@ main (int argc, char **argv)
   g_test_add_func ("/build/views", test_views);
   g_test_add_func ("/build/names", test_names);
   g_test_add_func ("/build/price", test_price);
+  g_test_add_func ("/build/tab", test_tab);
   g_test_add_func ("/build/also", test_also);
   g_test_add_func ("/build/ticks", test_ticks);
   g_test_add_func ("/build/wires", test_wires);
