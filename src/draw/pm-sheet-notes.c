@@ -210,8 +210,8 @@ note_way_back (const PmBoard *board)
 
   return in_socket
              ? _("To take it out: power off, plug out of the mains. Unplug the switch’s lead, lift the board out of "
-                 "its socket level, take the chip out of the board, put it back where the board sat, notch as before. The "
-                 "machine is then as it was made.")
+                 "its socket level, take the chip out of the board, put it back where the board sat, notch as before. "
+                 "The machine is then as it was made.")
          : board->has_board ? _("To take it out: power off, plug out of the mains. Take the board out of the cable and "
                                 "plug the cable’s ends together again.")
                             : _("To take it back: power off, plug out of the mains. Put the jumpers and the cable back "
