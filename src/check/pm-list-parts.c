@@ -4,6 +4,7 @@
 #include "pm-alternates.h"
 #include "pm-list-private.h"
 #include "pm-naming.h"
+#include "pm-preferred.h"
 #include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
@@ -200,6 +201,26 @@ socket_note (PmListBuild *build)
                                               text->str));
 }
 
+/* A value that no shop keeps. */
+static void
+value_notes (PmListBuild *build)
+{
+  const PmBoard *board = build->board;
+  for (guint i = 0; i < board->n_instances; i++) {
+    const PmInstance *part = &board->instances[i];
+    PmQuantityUnit unit = part->part->type == PM_PART_CAPACITOR ? PM_UNIT_FARAD : PM_UNIT_OHM;
+    double below, above;
+    if (!pm_list_is_built (board, i) || !(part->value > 0) || pm_preferred_is (part->value))
+      continue;
+    pm_preferred_near (part->value, &below, &above);
+    g_autofree char *is = pm_quantity_format (part->value, unit), *low = pm_quantity_format (below, unit),
+                    *high = pm_quantity_format (above, unit);
+    pm_list_add_note (build, g_strdup_printf (_("%s: %s is no value of the E24 series (IEC 60063); the nearest are %s "
+                                                "and %s."),
+                                              part->ref, is, low, high));
+  }
+}
+
 static void
 lead_notes (PmListBuild *build)
 {
@@ -264,6 +285,7 @@ pm_list_parts (PmListBuild *build)
   if (options->spares > 0)
     pm_list_add_note (
         build, g_strdup_printf (_("With %u %% more of the small parts, one at least of each."), options->spares));
+  value_notes (build);
   socket_note (build);
   lead_notes (build);
   if (alternates->len > 0)
