@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /* Widths come from all rows together: each column gets its least, then what is left goes to the columns that want
- * little more first, so that short words stay whole and long sentences wrap.  What is left after that goes to the last
- * column.
+ * little more first, so that short words stay whole and long sentences wrap.  What is left after that goes to the
+ * growing column.
  */
 #include "config.h"
 #include "pm-columns.h"
@@ -10,6 +10,7 @@ struct _PmColumns {
   GObject            parent;
   guint              n;
   int                spacing;
+  guint              growing;  /* what is left goes to this one */
   GPtrArray         *rows;     /* borrowed; rows leave when they go */
   GtkRequestedSize  *sizes;    /* [n], of all rows */
   gboolean           known;
@@ -22,6 +23,26 @@ struct _PmColumnsRow {
 
 G_DEFINE_FINAL_TYPE (PmColumns, pm_columns, G_TYPE_OBJECT)
 G_DEFINE_FINAL_TYPE (PmColumnsRow, pm_columns_row, GTK_TYPE_WIDGET)
+
+/* Each row keeps the height that it had at other widths of columns: all are to be measured again. */
+void
+pm_columns_forget (PmColumns *self)
+{
+  g_return_if_fail (PM_IS_COLUMNS (self));
+  if (!self->known)
+    return;
+  self->known = FALSE;
+  for (guint i = 0; i < self->rows->len; i++)
+    gtk_widget_queue_resize (g_ptr_array_index (self->rows, i));
+}
+
+void
+pm_columns_set_growing (PmColumns *self, guint column)
+{
+  g_return_if_fail (PM_IS_COLUMNS (self) && column < self->n);
+  self->growing = column;
+  pm_columns_forget (self);
+}
 
 static void
 ensure_sizes (PmColumns *self)
@@ -45,17 +66,6 @@ ensure_sizes (PmColumns *self)
   self->known = TRUE;
 }
 
-/* Each row keeps the height that it had at other widths of columns: all are to be measured again. */
-static void
-forget (PmColumns *self)
-{
-  if (!self->known)
-    return;
-  self->known = FALSE;
-  for (guint i = 0; i < self->rows->len; i++)
-    gtk_widget_queue_resize (g_ptr_array_index (self->rows, i));
-}
-
 /* Widths of all columns for a table of `width`. Free with g_free. */
 static int *
 widths (PmColumns *self, int width)
@@ -73,7 +83,7 @@ widths (PmColumns *self, int width)
   for (guint i = 0; i < self->n; i++)
     result[i] = sizes[i].minimum_size;
   if (left > 0 && self->n > 0)
-    result[self->n - 1] += left;
+    result[self->growing] += left;
   return result;
 }
 
@@ -138,14 +148,14 @@ static void
 pm_columns_row_css_changed (GtkWidget *widget, GtkCssStyleChange *change)
 {
   GTK_WIDGET_CLASS (pm_columns_row_parent_class)->css_changed (widget, change);
-  forget (PM_COLUMNS_ROW (widget)->columns);
+  pm_columns_forget (PM_COLUMNS_ROW (widget)->columns);
 }
 
 static void
 pm_columns_row_system_setting_changed (GtkWidget *widget, GtkSystemSetting setting)
 {
   GTK_WIDGET_CLASS (pm_columns_row_parent_class)->system_setting_changed (widget, setting);
-  forget (PM_COLUMNS_ROW (widget)->columns);
+  pm_columns_forget (PM_COLUMNS_ROW (widget)->columns);
 }
 
 static void
@@ -158,7 +168,7 @@ pm_columns_row_dispose (GObject *object)
     gtk_widget_unparent (cell);
   if (self->columns != NULL) {
     g_ptr_array_remove (self->columns->rows, self);
-    forget (self->columns);
+    pm_columns_forget (self->columns);
   }
   g_clear_object (&self->columns);
   G_OBJECT_CLASS (pm_columns_row_parent_class)->dispose (object);
@@ -211,6 +221,7 @@ pm_columns_new (guint n, int spacing)
   PmColumns *self = g_object_new (PM_TYPE_COLUMNS, NULL);
 
   self->n = n;
+  self->growing = MAX (n, 1) - 1;
   self->spacing = spacing;
   self->sizes = g_new0 (GtkRequestedSize, MAX (n, 1));
   return self;
@@ -225,6 +236,6 @@ pm_columns_new_row (PmColumns *self)
   row = g_object_new (PM_TYPE_COLUMNS_ROW, NULL);
   row->columns = g_object_ref (self);
   g_ptr_array_add (self->rows, row);
-  forget (self);
+  pm_columns_forget (self);
   return GTK_WIDGET (row);
 }

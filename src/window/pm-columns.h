@@ -14,4 +14,8 @@ G_DECLARE_FINAL_TYPE (PmColumnsRow, pm_columns_row, PM, COLUMNS_ROW, GtkWidget)
 
 PmColumns *pm_columns_new     (guint n, int spacing);
 GtkWidget *pm_columns_new_row (PmColumns *self);
+/* The column that is made wider where there is room; at first the last. */
+void       pm_columns_set_growing (PmColumns *self, guint column);
+/* Cells have other words than when they were measured. */
+void       pm_columns_forget  (PmColumns *self);
 G_END_DECLS

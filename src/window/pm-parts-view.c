@@ -35,6 +35,7 @@ struct _PmPartsView {
   PmBuildOwn    *own;
   GArray        *rows;
   char          *made_of;
+  PmColumns     *columns;
   /* borrowed */
   GtkWidget     *menu;
   int            width;
@@ -104,6 +105,8 @@ refresh (PmPartsView *self)
     return;
   for (guint i = 0; i < self->rows->len; i++)
     refresh_row (self, list, &g_array_index (self->rows, Row, i), &sum, missing);
+  if (self->columns != NULL)
+    pm_columns_forget (self->columns);
   all_money = pm_money_text (sum);
   each_money = pm_money_text ((sum + n_boards / 2) / n_boards);
   each = g_strdup_printf (_("Parts of one board: %s"), each_money);
@@ -182,7 +185,7 @@ what_box (const PmList *list, Row *row)
 }
 
 static void
-make_row (PmPartsView *self, const PmList *list, PmColumns *columns, guint index)
+make_row (PmPartsView *self, const PmList *list, guint index)
 {
   Row row = { index, pm_order_item (list, index), gtk_list_box_row_new (), NULL, NULL, NULL, NULL };
   g_autofree char *label = g_strdup_printf (_("Price of %s"), row.item);
@@ -190,6 +193,7 @@ make_row (PmPartsView *self, const PmList *list, PmColumns *columns, guint index
 
   row.number = GTK_LABEL (words (NULL, NULL));
   row.sum = GTK_LABEL (words (NULL, NULL));
+  gtk_label_set_xalign (row.sum, self->wide ? 1 : 0);
   row.price = PM_PRICE_ENTRY (pm_price_entry_new (label, TRUE));
   gtk_widget_set_valign (GTK_WIDGET (row.price), GTK_ALIGN_CENTER);
   g_signal_connect_object (row.price, "given", G_CALLBACK (given_cb), self, 0);
@@ -197,7 +201,7 @@ make_row (PmPartsView *self, const PmList *list, PmColumns *columns, guint index
     GtkWidget *cells[N_COLUMNS] = { GTK_WIDGET (row.number), letters, what, GTK_WIDGET (row.price),
                                     GTK_WIDGET (row.sum) };
 
-    body = pm_columns_new_row (columns);
+    body = pm_columns_new_row (self->columns);
     for (guint c = 0; c < N_COLUMNS; c++)
       gtk_widget_set_parent (cells[c], body);
   } else {
@@ -222,7 +226,6 @@ static void
 rebuild (PmPartsView *self)
 {
   const PmList *list = list_of (self), *single = self->own != NULL ? pm_build_lists_get_single (self->lists) : NULL;
-  g_autoptr (PmColumns) columns = pm_columns_new (N_COLUMNS, 14);
   GtkWidget *child;
 
   while ((child = gtk_widget_get_first_child (GTK_WIDGET (self->box))) != NULL)
@@ -235,16 +238,23 @@ rebuild (PmPartsView *self)
     return;
   self->made_of = pm_list_csv (single);
   self->wide = self->width >= TABLE_FROM;
+  g_set_object (&self->columns, NULL);
+  self->columns = pm_columns_new (N_COLUMNS, 14);
+  pm_columns_set_growing (self->columns, WHAT);
   if (self->wide) {
-    GtkWidget *row = pm_columns_new_row (columns);
+    GtkWidget *row = pm_columns_new_row (self->columns);
 
-    for (guint c = 0; c < N_COLUMNS; c++)
-      gtk_widget_set_parent (words (_(titles[c]), NULL), row);
+    for (guint c = 0; c < N_COLUMNS; c++) {
+      GtkWidget *title = words (_(titles[c]), NULL);
+
+      gtk_label_set_xalign (GTK_LABEL (title), c == SUM ? 1 : 0);
+      gtk_widget_set_parent (title, row);
+    }
     gtk_box_append (GTK_BOX (self->head), row);
   }
   for (guint r = 0; r < list->n_rows; r++)
     if (list->rows[r].kind == PM_ROW_PLAIN)
-      make_row (self, list, columns, r);
+      make_row (self, list, r);
   gtk_label_set_text (self->title, list->title);
   gtk_widget_set_visible (self->head, self->wide);
   gtk_widget_set_visible (self->frame, self->rows->len > 0);
@@ -380,6 +390,7 @@ pm_parts_view_dispose (GObject *object)
 
   g_clear_object (&self->own);
   g_clear_object (&self->lists);
+  g_clear_object (&self->columns);
   G_OBJECT_CLASS (pm_parts_view_parent_class)->dispose (object);
 }
 

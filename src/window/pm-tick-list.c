@@ -32,6 +32,7 @@ struct _PmTickList {
   GArray       *rows;     /* Row */
   guint         shown[16], n_shown, ticks[MOST_TICKS], n_ticks;   /* columns */
   int           width;
+  PmColumns    *columns;
   char         *made_of;  /* the list as text: the same again needs no other rows */
   gboolean      wide, updating;
 };
@@ -181,6 +182,8 @@ refresh (PmTickList *self)
     }
   }
   self->updating = FALSE;
+  if (self->columns != NULL)
+    pm_columns_forget (self->columns);
   count = count_text (self, list);
   gtk_label_set_text (self->count, count);
   gtk_widget_set_sensitive (self->over, any);
@@ -274,9 +277,9 @@ tick_button (PmTickList *self, const PmList *list, guint index, guint tick, gboo
 }
 
 static GtkWidget *
-wide_body (PmTickList *self, const PmList *list, PmColumns *columns, Row *row)
+wide_body (PmTickList *self, const PmList *list, Row *row)
 {
-  GtkWidget *body = pm_columns_new_row (columns);
+  GtkWidget *body = pm_columns_new_row (self->columns);
   char **cells = list->rows[row->index].cells;
 
   for (guint k = 0; k < self->n_shown; k++) {
@@ -387,9 +390,9 @@ is_wide (PmTickList *self)
 }
 
 static void
-add_head (PmTickList *self, const PmList *list, PmColumns *columns)
+add_head (PmTickList *self, const PmList *list)
 {
-  GtkWidget *row = pm_columns_new_row (columns);
+  GtkWidget *row = pm_columns_new_row (self->columns);
 
   for (guint k = 0; k < self->n_shown + self->n_ticks; k++) {
     guint c = k < self->n_shown ? self->shown[k] : self->ticks[k - self->n_shown];
@@ -403,7 +406,6 @@ static void
 rebuild (PmTickList *self)
 {
   const PmList *list = list_of (self);
-  g_autoptr (PmColumns) columns = NULL;
   g_autofree char *notes = NULL;
   GtkWidget *child;
 
@@ -418,14 +420,15 @@ rebuild (PmTickList *self)
   self->made_of = pm_list_csv (list);
   choose_columns (self, list);
   self->wide = is_wide (self);
-  columns = pm_columns_new (self->n_shown + self->n_ticks, 12);
+  g_set_object (&self->columns, NULL);
+  self->columns = pm_columns_new (self->n_shown + self->n_ticks, 12);
   if (self->wide)
-    add_head (self, list, columns);
+    add_head (self, list);
   for (guint r = 0; r < list->n_rows && self->n_shown > 0; r++) {
     Row row = { r, gtk_list_box_row_new (), NULL, { NULL }, NULL, NULL };
 
     row.body = list->rows[r].kind != PM_ROW_PLAIN ? line_body (list, &row)
-               : self->wide                       ? wide_body (self, list, columns, &row)
+               : self->wide                       ? wide_body (self, list, &row)
                                                   : narrow_body (self, list, &row);
     gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row.row), row.body);
     gtk_list_box_append (self->box, row.row);
@@ -538,6 +541,7 @@ pm_tick_list_dispose (GObject *object)
 
   g_clear_object (&self->own);
   g_clear_object (&self->lists);
+  g_clear_object (&self->columns);
   G_OBJECT_CLASS (pm_tick_list_parent_class)->dispose (object);
 }
 

@@ -123,7 +123,8 @@ test_names (void)
   gtk_test_accessible_assert_property (list, GTK_ACCESSIBLE_PROPERTY_LABEL, "Build steps");
   gtk_test_accessible_assert_property (window_test_find (page, GTK_TYPE_LIST_BOX_ROW, 2), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                        "Next: Step 1, What to do Solder X1, socket-dip-40., Look for "
-                                       "notch at the mark, pin 1 beside it, seen from above; nothing in it yet; Done: not yet");
+                                       "notch at the mark, pin 1 beside it, seen from above; nothing in it yet; "
+                                       "Done: not yet");
   gtk_test_accessible_assert_property (window_test_find (page, GTK_TYPE_MENU_BUTTON, 0), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                        "Menu of the list: Build steps");
   window_test_close (window);
