@@ -210,19 +210,30 @@ draw_sheets (const PmCheck *check, const Arguments *a, PmPaperOptions *options, 
   return say (said);
 }
 
+/* ISO 8601: 2026-11-25 and no other way, so that everybody reads the same day. */
+static gboolean
+is_date (const char *text)
+{
+  int year, month, day, n = 0;
+
+  return strlen (text) == 10 && sscanf (text, "%4d-%2d-%2d%n", &year, &month, &day, &n) == 3 && n == 10 &&
+         month >= 1 && month <= 12 && g_date_valid_dmy (day, month, year);
+}
+
 static int
 draw (const Arguments *a)
 {
   PmPaperOptions options = { .lists = PM_LIST_OPTIONS_USUAL, .no_colour = a->no_colour, .date = a->date,
                              .creator = a->by };
   g_autoptr (PmFaults) faults = pm_faults_new ();
-  g_autoptr (GDateTime) date = NULL;
   PmFormat format;
 
   if (!pm_format_of_path (a->output, &format))
     return wrong (_("%s: must end with .pdf, .svg or .png"), a->output);
   if (a->n_boards < 1 || a->n_boards > 10000 || a->spares < 0 || a->spares > 1000)
     return wrong (_("--boards must be 1 to 10000, --spares 0 to 1000"));
+  if (a->date && !is_date (a->date))
+    return wrong (_("--date must be written like 2026-11-25, not “%s”"), a->date);
   options.lists.n_boards = a->n_boards;
   options.lists.spares = a->spares;
   if (a->sheets ? !take_sheets (a->sheets, &options.sheets)
