@@ -2,6 +2,7 @@
 /* The drawing is made once for a study, a font and a theme; scrolling, zoom, switches and flags only draw it again. */
 #include "config.h"
 #include "pm-diagram-view.h"
+#include "pm-diagram-view-private.h"
 #include "pm-look.h"
 #include "pm-spot-view.h"
 #include <glib/gi18n.h>
@@ -11,29 +12,8 @@
 #define ZOOM_MOST 4.0
 #define FIT_LEAST 0.7     /* smaller cannot be read: then it is scrolled */
 #define FIT_MOST 1.5
-#define ZOOM_STEP 1.25
 #define MARGIN 12     /* pixels around the drawing */
-#define REACH 6       /* pixels beside a wire that still count as on it */
 #define SEEN_FROM 48  /* pixels to the edge that a focused element keeps */
-
-struct _PmDiagramView {
-  GtkWidget parent;
-  /* owned */
-  PmStudy    *study;
-  PmProbe    *probe;
-  PmStyle    *style;
-  PmDiagram  *diagram;
-  GtkAdjustment *adjustments[2];   /* by GtkOrientation */
-  /* state */
-  GtkScrollablePolicy policies[2];
-  guint       case_index, state;
-  int         finding;
-  int         hovered, focused, chosen;
-  double      zoom;
-  gboolean    fits;
-  double      drag_from[2];
-  guint       sync_id, told_id;
-};
 
 enum { PROP_ZOOM = 1, PROP_HADJUSTMENT, PROP_VADJUSTMENT, PROP_HPOLICY, PROP_VPOLICY };
 static guint pointed_signal;
@@ -65,9 +45,8 @@ drawing_size (PmDiagramView *self, double *width, double *height)
   *height = *height * self->zoom + 2 * MARGIN;
 }
 
-/* Where the drawing's 0,0 lies in the widget: in the middle where it is smaller. */
-static void
-origin (PmDiagramView *self, double *x, double *y)
+void
+pm_diagram_view_origin (PmDiagramView *self, double *x, double *y)
 {
   double size[2], room[2] = {gtk_widget_get_width (GTK_WIDGET (self)), gtk_widget_get_height (GTK_WIDGET (self))},
          at[2];
@@ -137,16 +116,16 @@ tell_zoom_soon (PmDiagramView *self)
     self->told_id = g_idle_add_full (GTK_PRIORITY_RESIZE - 1, tell_zoom_cb, self, NULL);
 }
 
-/* Keeps the point x,y of the widget where it is. */
-static void
-set_zoom_at (PmDiagramView *self, double zoom, double x, double y)
+void
+pm_diagram_view_zoom_at (PmDiagramView *self, double zoom, double x, double y)
 {
   double from[2], to[2], at[2] = {x, y}, before = self->zoom;
 
+  self->fits = FALSE;
   zoom = CLAMP (zoom, ZOOM_LEAST, ZOOM_MOST);
   if (zoom == self->zoom)
     return;
-  origin (self, &from[0], &from[1]);
+  pm_diagram_view_origin (self, &from[0], &from[1]);
   self->zoom = zoom;
   configure_adjustments (self, gtk_widget_get_width (GTK_WIDGET (self)), gtk_widget_get_height (GTK_WIDGET (self)));
   for (guint i = 0; i < 2; i++) {
@@ -160,14 +139,17 @@ set_zoom_at (PmDiagramView *self, double zoom, double x, double y)
 
 /* ---- what is looked at */
 
+/* The focus may still be on a child of the drawing before this one, which had more elements. */
 static int
 pointed (PmDiagramView *self)
 {
-  return self->chosen >= 0 ? self->chosen : self->hovered >= 0 ? self->hovered : self->focused;
+  int element = self->chosen >= 0 ? self->chosen : self->hovered >= 0 ? self->hovered : self->focused;
+
+  return self->diagram != NULL && element < (int) pm_diagram_n_elements (self->diagram) ? element : -1;
 }
 
-static void
-look_at (PmDiagramView *self, int *which, int element)
+void
+pm_diagram_view_look_at (PmDiagramView *self, int *which, int element)
 {
   int before = pointed (self);
 
@@ -202,6 +184,19 @@ bring_to_sight (PmDiagramView *self, const PmRect *area)
   }
 }
 
+static void
+bring_finding_to_sight (PmDiagramView *self, const PmFinding *finding)
+{
+  for (guint i = 0; i < finding->n_places; i++) {
+    int element = pm_diagram_of_place (self->diagram, finding->places[i]);
+
+    if (element >= 0) {
+      bring_to_sight (self, &pm_diagram_element (self->diagram, (guint) element)->area);
+      return;
+    }
+  }
+}
+
 static int
 index_of (GtkWidget *spot)
 {
@@ -213,7 +208,7 @@ activate_cb (PmSpotView *spot, PmDiagramView *self)
 {
   int element = index_of (GTK_WIDGET (spot));
 
-  look_at (self, &self->chosen, self->chosen == element ? -1 : element);
+  pm_diagram_view_look_at (self, &self->chosen, self->chosen == element ? -1 : element);
 }
 
 static void
@@ -223,7 +218,7 @@ focus_enter_cb (GtkEventControllerFocus *controller, PmDiagramView *self)
   int element = index_of (spot);
 
   self->hovered = -1; /* what moved last counts, the pointer or the focus */
-  look_at (self, &self->focused, element);
+  pm_diagram_view_look_at (self, &self->focused, element);
   if (self->diagram != NULL && (guint) element < pm_diagram_n_elements (self->diagram))
     bring_to_sight (self, &pm_diagram_element (self->diagram, (guint) element)->area);
 }
@@ -231,7 +226,7 @@ focus_enter_cb (GtkEventControllerFocus *controller, PmDiagramView *self)
 static void
 focus_leave_cb (GtkEventControllerFocus *controller, PmDiagramView *self)
 {
-  look_at (self, &self->focused, -1);
+  pm_diagram_view_look_at (self, &self->focused, -1);
 }
 
 /* ---- children */
@@ -304,6 +299,16 @@ sync_soon (PmDiagramView *self)
     self->sync_id = g_idle_add (sync_cb, self);
 }
 
+/* Questions about children must not meet those of the drawing before. */
+static void
+sync_now (PmDiagramView *self)
+{
+  if (self->sync_id == 0)
+    return;
+  g_source_remove (self->sync_id);
+  sync_cb (self);
+}
+
 static void
 forget_diagram (PmDiagramView *self)
 {
@@ -311,105 +316,6 @@ forget_diagram (PmDiagramView *self)
   self->hovered = self->chosen = -1;
   gtk_widget_queue_resize (GTK_WIDGET (self));
   sync_soon (self);
-}
-
-/* ---- pointer */
-
-static int
-element_at (PmDiagramView *self, double x, double y)
-{
-  double left, top;
-
-  if (self->diagram == NULL)
-    return -1;
-  origin (self, &left, &top);
-  return pm_diagram_at (self->diagram, (x - left) / self->zoom, (y - top) / self->zoom, REACH / self->zoom);
-}
-
-static void
-motion_cb (GtkEventControllerMotion *controller, double x, double y, PmDiagramView *self)
-{
-  int element = element_at (self, x, y);
-
-  look_at (self, &self->hovered, element);
-  gtk_widget_set_cursor_from_name (GTK_WIDGET (self), element >= 0 ? "pointer" : NULL);
-}
-
-static void
-leave_cb (GtkEventControllerMotion *controller, PmDiagramView *self)
-{
-  look_at (self, &self->hovered, -1);
-}
-
-static void
-clicked_cb (GtkGestureClick *click, int n_press, double x, double y, PmDiagramView *self)
-{
-  int element = element_at (self, x, y);
-  GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self));
-
-  for (; element >= 0 && child != NULL; child = gtk_widget_get_next_sibling (child))
-    if (index_of (child) == element)
-      gtk_widget_grab_focus (child);
-  look_at (self, &self->chosen, self->chosen == element ? -1 : element);
-}
-
-static gboolean
-scroll_cb (GtkEventControllerScroll *controller, double dx, double dy, PmDiagramView *self)
-{
-  GdkEvent *event = gtk_event_controller_get_current_event (GTK_EVENT_CONTROLLER (controller));
-  double x = gtk_widget_get_width (GTK_WIDGET (self)) / 2.0, y = gtk_widget_get_height (GTK_WIDGET (self)) / 2.0;
-  GtkNative *native = gtk_widget_get_native (GTK_WIDGET (self));
-  double nx, ny;
-
-  if ((gtk_event_controller_get_current_event_state (GTK_EVENT_CONTROLLER (controller)) & GDK_CONTROL_MASK) == 0)
-    return FALSE;
-  if (event != NULL && gdk_event_get_position (event, &x, &y)) {
-    gtk_native_get_surface_transform (native, &nx, &ny);
-    gtk_widget_translate_coordinates (GTK_WIDGET (native), GTK_WIDGET (self), x - nx, y - ny, &x, &y);
-  }
-  self->fits = FALSE;
-  set_zoom_at (self, self->zoom * pow (ZOOM_STEP, -dy), x, y);
-  return TRUE;
-}
-
-static void
-drag_begin_cb (GtkGestureDrag *drag, double x, double y, PmDiagramView *self)
-{
-  for (guint i = 0; i < 2; i++)
-    self->drag_from[i] = self->adjustments[i] != NULL ? gtk_adjustment_get_value (self->adjustments[i]) : 0;
-}
-
-static void
-drag_update_cb (GtkGestureDrag *drag, double x, double y, PmDiagramView *self)
-{
-  double by[2] = {x, y};
-
-  if (!gtk_drag_check_threshold (GTK_WIDGET (self), 0, 0, (int) x, (int) y))
-    return;
-  gtk_gesture_set_state (GTK_GESTURE (drag), GTK_EVENT_SEQUENCE_CLAIMED);
-  for (guint i = 0; i < 2; i++)
-    if (self->adjustments[i] != NULL)
-      gtk_adjustment_set_value (self->adjustments[i], self->drag_from[i] - by[i]);
-}
-
-static void
-pinched_cb (GtkGestureZoom *gesture, double scale, PmDiagramView *self)
-{
-  double x, y, *from = g_object_get_data (G_OBJECT (gesture), "from");
-
-  if (from == NULL || !gtk_gesture_get_bounding_box_center (GTK_GESTURE (gesture), &x, &y))
-    return;
-  self->fits = FALSE;
-  set_zoom_at (self, *from * scale, x, y);
-}
-
-static void
-pinch_begin_cb (GtkGesture *gesture, GdkEventSequence *sequence, PmDiagramView *self)
-{
-  double *from = g_new (double, 1);
-
-  *from = self->zoom;
-  g_object_set_data_full (G_OBJECT (gesture), "from", from, g_free);
 }
 
 /* ---- the widget */
@@ -440,7 +346,7 @@ pm_diagram_view_size_allocate (GtkWidget *widget, int width, int height, int bas
     self->zoom = zoom;
   }
   configure_adjustments (self, width, height);
-  origin (self, &left, &top);
+  pm_diagram_view_origin (self, &left, &top);
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
        child = gtk_widget_get_next_sibling (child)) {
     guint element = (guint) index_of (child);
@@ -476,7 +382,7 @@ pm_diagram_view_snapshot (GtkWidget *widget, GtkSnapshot *snapshot)
       show.places = check->findings[self->finding].places;
       show.n_places = check->findings[self->finding].n_places;
     }
-    origin (self, &left, &top);
+    pm_diagram_view_origin (self, &left, &top);
     cairo_translate (cr, left, top);
     cairo_scale (cr, self->zoom, self->zoom);
     pm_diagram_draw (self->diagram, cr, &show);
@@ -490,10 +396,12 @@ static gboolean
 pm_diagram_view_focus (GtkWidget *widget, GtkDirectionType direction)
 {
   PmDiagramView *self = PM_DIAGRAM_VIEW (widget);
-  GtkWidget *focus = gtk_widget_get_focus_child (widget), *best = NULL;
+  GtkWidget *focus, *best = NULL;
   const PmRect *from;
   double best_far = G_MAXDOUBLE, x, y;
 
+  sync_now (self);
+  focus = gtk_widget_get_focus_child (widget);
   if (focus == NULL)
     return pm_diagram_view_focus_first (self);
   if (direction == GTK_DIR_TAB_FORWARD || direction == GTK_DIR_TAB_BACKWARD || self->diagram == NULL)
@@ -642,27 +550,11 @@ pm_diagram_view_class_init (PmDiagramViewClass *klass)
 static void
 pm_diagram_view_init (PmDiagramView *self)
 {
-  GtkEventController *motion = gtk_event_controller_motion_new (),
-                     *scroll = gtk_event_controller_scroll_new (GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
-  GtkGesture *click = gtk_gesture_click_new (), *drag = gtk_gesture_drag_new (), *pinch = gtk_gesture_zoom_new ();
-
   self->zoom = 1;
   self->fits = TRUE;
   self->finding = self->hovered = self->focused = self->chosen = -1;
   gtk_widget_set_overflow (GTK_WIDGET (self), GTK_OVERFLOW_HIDDEN);
-  g_signal_connect (motion, "motion", G_CALLBACK (motion_cb), self);
-  g_signal_connect (motion, "leave", G_CALLBACK (leave_cb), self);
-  g_signal_connect (scroll, "scroll", G_CALLBACK (scroll_cb), self);
-  g_signal_connect (click, "released", G_CALLBACK (clicked_cb), self);
-  g_signal_connect (drag, "drag-begin", G_CALLBACK (drag_begin_cb), self);
-  g_signal_connect (drag, "drag-update", G_CALLBACK (drag_update_cb), self);
-  g_signal_connect (pinch, "begin", G_CALLBACK (pinch_begin_cb), self);
-  g_signal_connect (pinch, "scale-changed", G_CALLBACK (pinched_cb), self);
-  gtk_widget_add_controller (GTK_WIDGET (self), motion);
-  gtk_widget_add_controller (GTK_WIDGET (self), scroll);
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (drag));
-  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (pinch));
+  pm_diagram_pointer_add (self);
 }
 
 /* ---- what others call */
@@ -700,16 +592,8 @@ pm_diagram_view_show (PmDiagramView *self, guint case_index, guint state, int fi
   self->state = state;
   pm_probe_set (self->probe, case_index, state);
   ensure_diagram (self);
-  if (finding != self->finding && finding >= 0) {
-    for (guint i = 0; i < check->findings[finding].n_places; i++) {
-      int element = pm_diagram_of_place (self->diagram, check->findings[finding].places[i]);
-
-      if (element >= 0) {
-        bring_to_sight (self, &pm_diagram_element (self->diagram, (guint) element)->area);
-        break;
-      }
-    }
-  }
+  if (finding != self->finding && finding >= 0 && (guint) finding < check->n_findings)
+    bring_finding_to_sight (self, &check->findings[finding]);
   self->finding = finding;
   sync_soon (self);
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -734,6 +618,7 @@ int
 pm_diagram_view_get_pointed (PmDiagramView *self)
 {
   g_return_val_if_fail (PM_IS_DIAGRAM_VIEW (self), -1);
+  ensure_diagram (self);
   return pointed (self);
 }
 
@@ -744,7 +629,7 @@ pm_diagram_view_let_go (PmDiagramView *self)
 
   g_return_val_if_fail (PM_IS_DIAGRAM_VIEW (self), FALSE);
   had = self->chosen >= 0;
-  look_at (self, &self->chosen, -1);
+  pm_diagram_view_look_at (self, &self->chosen, -1);
   return had;
 }
 
@@ -759,9 +644,9 @@ void
 pm_diagram_view_step_zoom (PmDiagramView *self, int step)
 {
   g_return_if_fail (PM_IS_DIAGRAM_VIEW (self));
-  self->fits = FALSE;
-  set_zoom_at (self, self->zoom * pow (ZOOM_STEP, step), gtk_widget_get_width (GTK_WIDGET (self)) / 2.0,
-               gtk_widget_get_height (GTK_WIDGET (self)) / 2.0);
+  pm_diagram_view_zoom_at (self, self->zoom * pow (PM_DIAGRAM_ZOOM_STEP, step),
+                           gtk_widget_get_width (GTK_WIDGET (self)) / 2.0,
+                           gtk_widget_get_height (GTK_WIDGET (self)) / 2.0);
 }
 
 void
@@ -776,9 +661,18 @@ void
 pm_diagram_view_full_size (PmDiagramView *self)
 {
   g_return_if_fail (PM_IS_DIAGRAM_VIEW (self));
-  self->fits = FALSE;
-  set_zoom_at (self, 1, gtk_widget_get_width (GTK_WIDGET (self)) / 2.0,
-               gtk_widget_get_height (GTK_WIDGET (self)) / 2.0);
+  pm_diagram_view_zoom_at (self, 1, gtk_widget_get_width (GTK_WIDGET (self)) / 2.0,
+                           gtk_widget_get_height (GTK_WIDGET (self)) / 2.0);
+}
+
+void
+pm_diagram_view_focus_element (PmDiagramView *self, int element)
+{
+  sync_now (self);
+  for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
+       child = gtk_widget_get_next_sibling (child))
+    if (index_of (child) == element)
+      gtk_widget_grab_focus (child);
 }
 
 gboolean
@@ -787,10 +681,7 @@ pm_diagram_view_focus_first (PmDiagramView *self)
   GtkWidget *child;
 
   g_return_val_if_fail (PM_IS_DIAGRAM_VIEW (self), FALSE);
-  if (self->sync_id != 0) {
-    g_source_remove (self->sync_id);
-    sync_cb (self);
-  }
+  sync_now (self);
   for (child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
        child = gtk_widget_get_next_sibling (child))
     if (self->chosen < 0 || index_of (child) == self->chosen)

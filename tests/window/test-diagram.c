@@ -144,6 +144,39 @@ test_flipping (void)
   }
 }
 
+static PmStudy *
+study_of (const char *board)
+{
+  g_autofree char *path = window_test_board (board);
+  g_autoptr (PmFaults) faults = pm_faults_new ();
+  PmLibrary *library = pm_library_new (NULL);
+  PmBoard *read = pm_board_load (path, library, faults);
+
+  g_assert_nonnull (read);
+  return pm_study_new_take (library, read, pm_check_new (read, NULL, NULL));
+}
+
+/* The last element of a large board has the focus while a small one comes in: nothing asks for what is not there. */
+static void
+test_other_board (void)
+{
+  PmWindow *window;
+  PmDiagramView *view = open_diagram (&window, "three-drive-rotary");
+  g_autoptr (PmStudy) small = study_of ("jumper-only");
+  guint before;
+
+  window_test_wait (has_spots, view, "a child for each element");
+  before = pm_diagram_n_elements (pm_diagram_view_get_diagram (view));
+  g_assert_true (gtk_widget_grab_focus (gtk_widget_get_last_child (GTK_WIDGET (view))));
+  g_assert_cmpint (pm_diagram_view_get_pointed (view), ==, (int) before - 1);
+  pm_diagram_view_set_study (view, small);
+  g_assert_cmpuint (pm_diagram_n_elements (pm_diagram_view_get_diagram (view)), <, before);
+  g_assert_cmpint (pm_diagram_view_get_pointed (view), ==, -1);
+  gtk_widget_child_focus (GTK_WIDGET (view), GTK_DIR_LEFT);
+  g_assert_true (has_spots (view));
+  window_test_close (window);
+}
+
 int
 main (int argc, char **argv)
 {
@@ -153,5 +186,6 @@ main (int argc, char **argv)
   g_test_add_func ("/diagram-page/zoom", test_zoom);
   g_test_add_func ("/diagram-page/finding", test_finding);
   g_test_add_func ("/diagram-page/flipping", test_flipping);
+  g_test_add_func ("/diagram-page/other-board", test_other_board);
   return window_test_run ();
 }
