@@ -560,6 +560,22 @@ pm_switch_picture_area (const PmSwitchPicture *p, guint position)
   return &p->places[position].area;
 }
 
+PmRect
+pm_switch_picture_ring (const PmSwitchPicture *p, guint position)
+{
+  const Place *place;
+  double pad, left, right, top, bottom;
+
+  g_return_val_if_fail (p && position < p->sw->n_positions, ((PmRect){ 0, 0, 0, 0 }));
+  place = &p->places[position];
+  pad = round (0.3 * p->em);
+  left = MAX (floor (MIN (place->text.x, place->sign.x) - pad), 0);
+  right = MIN (ceil (MAX (place->text.x + place->text.width, place->sign.x + place->sign.width) + pad), p->width);
+  top = MAX (floor (MIN (place->text.y, place->sign.y) - pad), 0);
+  bottom = MIN (ceil (MAX (place->text.y + place->text.height, place->sign.y + place->sign.height) + pad), p->height);
+  return (PmRect){ left, top, right - left, bottom - top };
+}
+
 char *
 pm_switch_picture_sentence (const PmSwitchPicture *p)
 {

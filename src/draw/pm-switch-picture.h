@@ -29,6 +29,8 @@ void             pm_switch_picture_draw    (const PmSwitchPicture *picture, cair
 int              pm_switch_picture_at      (const PmSwitchPicture *picture, double x, double y);
 /* Where a position answers to a click; at least 24 px high where there is room.  Borrowed. */
 const PmRect    *pm_switch_picture_area    (const PmSwitchPicture *picture, guint position);
+/* Where the focus ring of a position goes: around its name and its sign, off the switch itself. */
+PmRect           pm_switch_picture_ring    (const PmSwitchPicture *picture, guint position);
 /* "Start from: outside, second of 2 positions." */
 char            *pm_switch_picture_sentence(const PmSwitchPicture *picture);
 /* As pm_plan_check. */

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-/* The picture comes from pm-switch-picture; over each of its places lies a child with role RADIO.  Tab reaches the
- * place the lever is at. */
+/* The picture comes from pm-switch-picture; over the name of each of its places lies a child with role RADIO.  Tab
+ * reaches the place the lever is at, and the focus stays there however the lever is moved.  Clicks also count beside
+ * the names. */
 #include "config.h"
 #include "pm-switch-view.h"
 #include "pm-look.h"
@@ -64,6 +65,7 @@ update (PmSwitchView *self)
 {
   const PmCheck *check = pm_study_get_check (self->study);
   int position = check->cases[pm_choice_get_shown (self->choice)].positions[self->index];
+  GtkWidget *focus = gtk_widget_get_focus_child (GTK_WIDGET (self)), *place = place_child (self, position);
   int i = 0;
 
   for (GtkWidget *child = gtk_widget_get_first_child (GTK_WIDGET (self)); child != NULL;
@@ -72,6 +74,8 @@ update (PmSwitchView *self)
   if (position == self->position)
     return;
   self->position = position;
+  if (position >= 0 && focus != NULL && focus != place && gtk_widget_has_focus (focus))
+    gtk_widget_grab_focus (place);
   g_clear_pointer (&self->picture, pm_switch_picture_free);
   gtk_widget_queue_allocate (GTK_WIDGET (self));
   gtk_widget_queue_draw (GTK_WIDGET (self));
@@ -89,6 +93,17 @@ place_activate_cb (PmSpotView *place, PmSwitchView *self)
 {
   int position = GPOINTER_TO_INT (g_object_get_data (G_OBJECT (place), "position"));
 
+  pm_choice_set_position (self->choice, self->index, position);
+}
+
+static void
+pressed_cb (GtkGestureClick *gesture, int n_press, double x, double y, PmSwitchView *self)
+{
+  int position = self->picture != NULL ? pm_switch_picture_at (self->picture, x, y) : -1;
+
+  if (position < 0)
+    return;
+  gtk_widget_grab_focus (place_child (self, position));
   pm_choice_set_position (self->choice, self->index, position);
 }
 
@@ -114,9 +129,8 @@ pm_switch_view_size_allocate (GtkWidget *widget, int width, int height, int base
   ensure_picture (self, width, height);
   for (GtkWidget *child = gtk_widget_get_first_child (widget); child != NULL;
        child = gtk_widget_get_next_sibling (child)) {
-    const PmRect *area = pm_switch_picture_area (self->picture, i++);
-    GtkAllocation where = {(int)floor (area->x), (int)floor (area->y), MAX (1, (int)ceil (area->width)),
-                           MAX (1, (int)ceil (area->height))};
+    PmRect ring = pm_switch_picture_ring (self->picture, i++);
+    GtkAllocation where = { (int) ring.x, (int) ring.y, MAX (1, (int) ring.width), MAX (1, (int) ring.height) };
 
     gtk_widget_size_allocate (child, &where, -1);
   }
@@ -218,7 +232,11 @@ pm_switch_view_class_init (PmSwitchViewClass *klass)
 static void
 pm_switch_view_init (PmSwitchView *self)
 {
+  GtkGesture *click = gtk_gesture_click_new ();
+
   self->position = -2;
+  g_signal_connect (click, "pressed", G_CALLBACK (pressed_cb), self);
+  gtk_widget_add_controller (GTK_WIDGET (self), GTK_EVENT_CONTROLLER (click));
 }
 
 GtkWidget *
