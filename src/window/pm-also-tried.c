@@ -45,6 +45,16 @@ speaks (const PmCheck *check, guint index)
   return shows == PM_SHOWS_STOP || shows == PM_SHOWS_CARE || shows == PM_SHOWS_DOUBT;
 }
 
+const char *
+pm_variation_verdict (const PmCheck *check, guint case_index)
+{
+  const PmCaseResult *result = &check->cases[case_index];
+
+  if (!speaks (check, case_index) && result->kind > PM_CASE_SETTING && speaks (check, result->setting))
+    return _("nothing further");
+  return result->verdict != NULL ? result->verdict : _("nothing to say");
+}
+
 static GtkWidget *
 new_chip (PmAlsoTried *self, const PmCheck *check, guint index)
 {
@@ -52,7 +62,7 @@ new_chip (PmAlsoTried *self, const PmCheck *check, guint index)
   GtkWidget *chip = gtk_toggle_button_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 6);
   PmShows shows = pm_shows_case (check, index);
-  const char *tip = result->caption != NULL ? result->caption : result->verdict;
+  const char *tip = result->caption != NULL ? result->caption : pm_variation_verdict (check, index);
   GtkWidget *label = gtk_label_new (result->name);
 
   gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
@@ -88,7 +98,7 @@ more_clicked_cb (GtkButton *button, PmAlsoTried *self)
 }
 
 static void
-add_fold (PmAlsoTried *self, guint n_quiet, guint n_speaking)
+add_fold (PmAlsoTried *self, const PmCheck *check, guint n_quiet, guint n_speaking)
 {
   g_autofree char *text = NULL;
   GtkWidget *button;
@@ -98,7 +108,10 @@ add_fold (PmAlsoTried *self, guint n_quiet, guint n_speaking)
   else if (n_speaking > 0)
     text = g_strdup_printf (_("✓ %u more"), n_quiet);
   else
-    text = g_strdup_printf (ngettext ("✓ %u, nothing to say", "✓ %u, nothing to say", n_quiet), n_quiet);
+    text = g_strdup_printf (speaks (check, self->setting)
+                                ? ngettext ("✓ %u, nothing further", "✓ %u, nothing further", n_quiet)
+                                : ngettext ("✓ %u, nothing to say", "✓ %u, nothing to say", n_quiet),
+                            n_quiet);
   button = gtk_button_new_with_label (text);
   gtk_widget_add_css_class (button, "pm-chip");
   gtk_widget_set_tooltip_text (button, self->unfolded ? _("Hides those with nothing to say")
@@ -127,7 +140,7 @@ build_chips (PmAlsoTried *self)
       n_quiet += i == shown && !self->unfolded ? 0 : 1;
     }
   if (n_quiet > 0)
-    add_fold (self, n_quiet, n_speaking);
+    add_fold (self, check, n_quiet, n_speaking);
   gtk_widget_set_visible (GTK_WIDGET (self),
                           pm_choice_get_stale (self->choice, NULL) == NULL &&
                               (n_quiet + n_speaking > 0 || pm_case_is_variation_of (check, shown, self->setting)));

@@ -13,4 +13,7 @@ void  pm_also_tried_set_choice   (PmAlsoTried *self, PmChoice *choice);
 gboolean pm_also_tried_end       (PmAlsoTried *self);
 /* Whether a case is a variation of a setting. */
 gboolean pm_case_is_variation_of (const PmCheck *check, guint case_index, guint setting);
+/* What to say of a variation; of one that adds nothing to a setting that is itself a stop or a care: "nothing
+ * further".  Borrowed. */
+const char *pm_variation_verdict (const PmCheck *check, guint case_index);
 G_END_DECLS

@@ -8,6 +8,12 @@
 #include "pm-result-table.h"
 #include <glib/gi18n.h>
 
+gboolean
+pm_routes_are_alone (const PmCheck *check)
+{
+  return !check->board->has_board && check->n_settings <= 1;
+}
+
 static void
 say_case (GString *text, const PmCheck *check, guint index, const char *title, const PmStyle *style,
           PangoContext *context)
@@ -24,7 +30,7 @@ say_case (GString *text, const PmCheck *check, guint index, const char *title, c
     g_string_append_printf (text, "  %s%s%s\n", mark != NULL ? mark : "", mark != NULL ? ": " : "", result->verdict);
   for (guint i = 0; i < pm_plan_n_elements (plan); i++)
     g_string_append_printf (text, "  %s\n", pm_plan_element (plan, i)->sentence);
-  if (index != 0 && result->changed != NULL)
+  if (index != 0 && result->changed != NULL && !pm_routes_are_alone (check))
     g_string_append_printf (text, "  %s: %s\n", _("Changed against without the board"), result->changed);
   if (result->side_text != NULL && *result->side_text != '\0')
     g_string_append_printf (text, "  %s\n", result->side_text);
@@ -66,8 +72,7 @@ say_also_tried (GString *text, const PmCheck *check, guint setting)
     if (!any)
       g_string_append_printf (text, "\n%s: %s\n", _("Also tried in"), check->cases[setting].name);
     any = TRUE;
-    g_string_append_printf (text, "  %s: %s\n", result->name,
-                            result->verdict != NULL ? result->verdict : _("nothing to say"));
+    g_string_append_printf (text, "  %s: %s\n", result->name, pm_variation_verdict (check, i));
   }
 }
 
@@ -82,7 +87,8 @@ pm_routes_text (PmChoice *choice, PangoContext *context)
     return g_strdup ("");
   style = pm_style_new (PM_SCHEME_PAPER, NULL, 1);
   g_string_append_printf (text, "%s\n", _("WHAT EACH SELECT REACHES"));
-  say_case (text, check, 0, _("Without the board"), style, context);
+  if (!pm_routes_are_alone (check))
+    say_case (text, check, 0, _("Without the board"), style, context);
   for (guint i = 0; i < check->n_results; i++)
     say_result (text, choice, check, i, style, context);
   for (guint i = 1; i <= check->n_settings; i++)
