@@ -229,3 +229,17 @@ pm_card_get_case (PmCard *self)
   g_return_val_if_fail (PM_IS_CARD (self), 0);
   return self->case_index;
 }
+
+void
+pm_card_set_width (PmCard *self, int width)
+{
+  GtkStyleContext *context;
+  GtkBorder padding, border;
+
+  g_return_if_fail (PM_IS_CARD (self));
+  context = gtk_widget_get_style_context (GTK_WIDGET (self));
+  gtk_style_context_get_padding (context, &padding);
+  gtk_style_context_get_border (context, &border);
+  pm_plan_view_set_room (self->plan,
+                         MAX (width - padding.left - padding.right - border.left - border.right, 1));
+}

@@ -20,4 +20,6 @@ void        pm_card_align        (PmCard *self, GtkSizeGroup *heads, GtkSizeGrou
 guint       pm_card_get_case     (PmCard *self);
 /* "Outside answers SEL0 (was SEL1)" against any other case. Free with g_free. */
 char       *pm_card_changed_text (const PmCheck *check, guint case_index, guint compared);
+/* The card is going to be so wide. */
+void        pm_card_set_width    (PmCard *self, int width);
 G_END_DECLS

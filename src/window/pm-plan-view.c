@@ -22,6 +22,7 @@ struct _PmPlanView {
   PmStyle  *style;
   PmPlan   *plan;
   int       plan_width, plan_height;
+  int       room;         /* the width to be high enough for, or 0: each that is asked about */
   double    minimum_width, natural_width, natural_height;   /* minimum_width < 0: not measured */
 };
 
@@ -219,7 +220,7 @@ pm_plan_view_measure (GtkWidget *widget, GtkOrientation orientation, int for_siz
     *minimum = MIN (LEAST_WIDTH, (int) ceil (self->minimum_width));
     *natural = MAX (*minimum, (int) ceil (self->natural_width));
   } else {
-    *minimum = *natural = height_for (self, for_size);
+    *minimum = *natural = height_for (self, self->room > 0 ? self->room : for_size);
   }
 }
 
@@ -423,4 +424,16 @@ pm_plan_view_get_good_width (PmPlanView *self)
   g_return_val_if_fail (PM_IS_PLAN_VIEW (self), 0);
   ensure_measured (self);
   return (int) ceil (self->minimum_width);
+}
+
+/* Its height goes up and down with its width.  Above it heights of other widths are guessed from such as were asked
+ * for, which would keep a card at the height of a width that it no longer has. */
+void
+pm_plan_view_set_room (PmPlanView *self, int width)
+{
+  g_return_if_fail (PM_IS_PLAN_VIEW (self));
+  if (self->room == width)
+    return;
+  self->room = width;
+  gtk_widget_queue_resize (GTK_WIDGET (self));
 }

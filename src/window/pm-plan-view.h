@@ -19,4 +19,6 @@ void       pm_plan_view_outline_changed (PmPlanView *self, guint other_case);
 const PmPlan *pm_plan_view_get_plan    (PmPlanView *self);   /* as drawn now, or NULL */
 /* Narrowest width at which every word of every case of the study finds room. */
 int        pm_plan_view_get_good_width (PmPlanView *self);
+/* The width that its height is to suit, whatever width is asked about; 0: the latter. */
+void       pm_plan_view_set_room        (PmPlanView *self, int width);
 G_END_DECLS

@@ -19,6 +19,8 @@
 #define PAGE_SIDES 28
 #define PAGE_SIDES_NARROW 16
 #define PAGE_REST 92     /* heading and chips above and below the cards */
+#define SIGHT_AIR 8      /* above and below a card that is scrolled to */
+#define SIGHT_FRAMES 3
 
 struct _PmRoutesPage {
   GtkBox         parent;
@@ -38,6 +40,9 @@ struct _PmRoutesPage {
   guint          columns;
   gboolean       as_table, narrow, updating;
   guint          last_shown;
+  int            last_finding;
+  guint          sight_id;   /* waits until the card that is shown has its place */
+  int            sight_frames;
 };
 
 static void pm_routes_page_page_init (PmPageInterface *iface);
@@ -81,13 +86,6 @@ set_card (PmRoutesPage *self, const PmCheck *check, PmCard *card, guint case_ind
   pm_card_set_chosen (card, case_index == pm_choice_get_shown (self->choice));
 }
 
-/* Jumpers and cables alone: without the board is the same thing, and with one setting there is nothing to compare. */
-static gboolean
-is_alone (const PmCheck *check)
-{
-  return !check->board->has_board && check->n_settings <= 1;
-}
-
 /* A lone result is compared with what it is compared with, side by side. */
 static guint
 n_cards (PmRoutesPage *self, const PmCheck *check)
@@ -95,10 +93,64 @@ n_cards (PmRoutesPage *self, const PmCheck *check)
   return self->as_table || check->n_results == 1 ? 2 : check->n_results;
 }
 
+static PmCard *
+shown_card (PmRoutesPage *self)
+{
+  guint shown = pm_choice_get_shown (self->choice);
+
+  for (guint i = 0; i < self->all->len; i++)
+    if (pm_card_get_case (g_ptr_array_index (self->all, i)) == shown)
+      return g_ptr_array_index (self->all, i);
+  return NULL;
+}
+
+/* The least way; of a card that is higher than the page the upper end, which says what it is about. */
+static void
+scroll_to_card (PmRoutesPage *self, PmCard *card)
+{
+  GtkAdjustment *place = gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller));
+  double now = gtk_adjustment_get_value (place), page = gtk_adjustment_get_page_size (place), top, bottom;
+  graphene_rect_t bounds;
+
+  if (!gtk_widget_compute_bounds (GTK_WIDGET (card), self->content, &bounds))
+    return;
+  top = bounds.origin.y - SIGHT_AIR;
+  bottom = bounds.origin.y + bounds.size.height + SIGHT_AIR;
+  if (top < now || bottom - top > page)
+    gtk_adjustment_set_value (place, top);
+  else if (bottom > now + page)
+    gtk_adjustment_set_value (place, bottom - page);
+}
+
+static gboolean
+sight_cb (GtkWidget *widget, GdkFrameClock *clock, gpointer data)
+{
+  PmRoutesPage *self = PM_ROUTES_PAGE (widget);
+  PmCard *card;
+
+  if (--self->sight_frames > 0)
+    return G_SOURCE_CONTINUE;
+  self->sight_id = 0;
+  card = shown_card (self);
+  if (card != NULL)
+    scroll_to_card (self, card);
+  return G_SOURCE_REMOVE;
+}
+
+/* Once the drawer has taken its room. */
+static void
+bring_in_sight (PmRoutesPage *self)
+{
+  self->sight_frames = SIGHT_FRAMES;
+  if (self->sight_id == 0)
+    self->sight_id = gtk_widget_add_tick_callback (GTK_WIDGET (self), sight_cb, NULL, NULL);
+}
+
 static void
 update (PmRoutesPage *self)
 {
   const PmCheck *check = pm_choice_get_check (self->choice);
+  int finding = pm_choice_get_finding (self->choice);
   guint shown;
 
   if (check == NULL)
@@ -109,7 +161,7 @@ update (PmRoutesPage *self)
     PmCard *other = g_ptr_array_index (self->all, 1);
 
     set_card (self, check, g_ptr_array_index (self->all, 0), shown);
-    gtk_widget_set_visible (GTK_WIDGET (other), compared != shown && !is_alone (check));
+    gtk_widget_set_visible (GTK_WIDGET (other), compared != shown && !pm_routes_are_alone (check));
     set_card (self, check, other, compared);
     if (self->last_shown != shown && self->last_shown < check->n_cases)
       pm_plan_view_outline_changed (pm_card_get_plan (g_ptr_array_index (self->all, 0)), self->last_shown);
@@ -117,7 +169,11 @@ update (PmRoutesPage *self)
     for (guint i = 0; i < check->n_results; i++)
       set_card (self, check, g_ptr_array_index (self->all, i), case_of_result (self, check, i));
   }
+  /* Under a table only what is asked for by a finding: who goes through the rows wants to see the rows. */
+  if ((finding >= 0 && finding != self->last_finding) || (shown != self->last_shown && !self->as_table))
+    bring_in_sight (self);
   self->last_shown = shown;
+  self->last_finding = finding;
   self->updating = TRUE;
   gtk_drop_down_set_selected (self->compared, pm_choice_get_compared (self->choice));
   self->updating = FALSE;
@@ -205,6 +261,20 @@ arrange (PmRoutesPage *self, gboolean always)
   update (self);
 }
 
+/* Plans are as high as suits a page that scrolls, so that they need not change when its bar comes or goes. */
+static void
+size_cards (PmRoutesPage *self)
+{
+  int bar, columns = (int) self->columns;
+
+  gtk_widget_measure (gtk_scrolled_window_get_vscrollbar (GTK_SCROLLED_WINDOW (self->scroller)),
+                      GTK_ORIENTATION_HORIZONTAL, -1, NULL, &bar, NULL, NULL);
+  for (guint i = 0; i < self->all->len; i++)
+    pm_card_set_width (g_ptr_array_index (self->all, i),
+                       (self->width - bar - (self->narrow ? PAGE_SIDES_NARROW : PAGE_SIDES) -
+                        CARD_GAP * (columns - 1)) / columns);
+}
+
 /* In a narrow window the cards come first, and what they are compared with last. */
 static void
 place_head (PmRoutesPage *self)
@@ -217,7 +287,7 @@ place_head (PmRoutesPage *self)
     gtk_box_reorder_child_after (GTK_BOX (self->content), self->head, after);
   /* Below the cards there is nothing left to announce. */
   gtk_label_set_text (self->heading, below ? "" : self->heading_text != NULL ? self->heading_text : "");
-  gtk_widget_set_visible (self->head, !(below && check != NULL && is_alone (check)));
+  gtk_widget_set_visible (self->head, !(below && check != NULL && pm_routes_are_alone (check)));
 }
 
 static void
@@ -226,15 +296,17 @@ rebuild (PmRoutesPage *self)
   const PmCheck *check = pm_choice_get_check (self->choice);
 
   self->last_shown = PM_NONE;
+  self->last_finding = -1;
   if (check == NULL) {
     build_cards (self, NULL);
     return;
   }
   fill_heading (self, check);
-  gtk_widget_set_visible (GTK_WIDGET (self->compared), !is_alone (check));
-  gtk_widget_set_visible (self->compared_label, !is_alone (check));
+  gtk_widget_set_visible (GTK_WIDGET (self->compared), !pm_routes_are_alone (check));
+  gtk_widget_set_visible (self->compared_label, !pm_routes_are_alone (check));
   fill_compared (self, check);
   arrange (self, TRUE);
+  size_cards (self);
   place_head (self);
 }
 
@@ -279,6 +351,7 @@ set_room (PmPage *page, int width, int height, gboolean narrow)
   self->width = width;
   self->height = height;
   arrange (self, FALSE);
+  size_cards (self);
   place_head (self);
 }
 
@@ -297,18 +370,11 @@ static gboolean
 page_focus (PmPage *page)
 {
   PmRoutesPage *self = PM_ROUTES_PAGE (page);
-  guint shown;
+  PmCard *card = self->as_table ? NULL : shown_card (self);
 
   if (self->as_table)
     return gtk_widget_child_focus (GTK_WIDGET (self->table), GTK_DIR_TAB_FORWARD);
-  shown = pm_choice_get_shown (self->choice);
-  for (guint i = 0; i < self->all->len; i++) {
-    PmCard *card = g_ptr_array_index (self->all, i);
-
-    if (pm_card_get_case (card) == shown)
-      return gtk_widget_child_focus (GTK_WIDGET (card), GTK_DIR_TAB_FORWARD);
-  }
-  return gtk_widget_child_focus (GTK_WIDGET (self), GTK_DIR_TAB_FORWARD);
+  return gtk_widget_child_focus (GTK_WIDGET (card != NULL ? (gpointer) card : self), GTK_DIR_TAB_FORWARD);
 }
 
 static gboolean
@@ -378,6 +444,7 @@ pm_routes_page_init (PmRoutesPage *self)
   self->all = g_ptr_array_new ();
   self->columns = 1;
   self->last_shown = PM_NONE;
+  self->last_finding = -1;
   gtk_widget_init_template (GTK_WIDGET (self));
   pm_drop_down_shorten (self->compared);
 }
