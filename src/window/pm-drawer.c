@@ -5,6 +5,7 @@
 #include "pm-drawer.h"
 #include "pm-drop-down.h"
 #include "pm-mark-view.h"
+#include "pm-verdict-strip.h"
 #include <glib/gi18n.h>
 #include <stddef.h>
 
@@ -19,6 +20,7 @@ struct _PmDrawer {
   GtkScrolledWindow *scroller;
   GtkGrid        *rows;
   GtkBox         *file_place;
+  GtkLabel       *fault;
   /* borrowed */
   PmMarkView     *mark;
   PmFileView     *view;
@@ -28,6 +30,7 @@ struct _PmDrawer {
   char           *board_path;
   GPtrArray      *paths;      /* of the files to choose from, the board first */
   int             to_do_row;  /* or -1 */
+  int             width;      /* 0: not known yet */
   int             finding;    /* the one of the last change */
   gboolean        updating;
 };
@@ -148,6 +151,30 @@ fill_finding (PmDrawer *self)
     add_row (self, row, _("Accepted"), finding->accepted);
 }
 
+static int
+natural_size (GtkWidget *widget, GtkOrientation orientation, int for_size)
+{
+  int natural;
+
+  gtk_widget_measure (widget, orientation, for_size, NULL, &natural, NULL, NULL);
+  return natural;
+}
+
+/* The name that files know a finding by goes before anything of its title does; a title that has too little room even
+ * then takes two lines. */
+static void
+fit_id (PmDrawer *self)
+{
+  const PmFinding *finding = pm_drawer_is_file (self) ? NULL : open_finding (self);
+
+  gtk_label_set_wrap (self->title, FALSE);
+  gtk_label_set_text (self->id, finding != NULL ? finding->id : "");
+  if (self->width > 0 && natural_size (GTK_WIDGET (self->bar), GTK_ORIENTATION_HORIZONTAL, -1) > self->width)
+    gtk_label_set_text (self->id, "");
+  gtk_label_set_wrap (self->title, self->width > 0 && natural_size (GTK_WIDGET (self->bar), GTK_ORIENTATION_HORIZONTAL,
+                                                                    -1) > self->width);
+}
+
 static void
 update_bar (PmDrawer *self)
 {
@@ -162,14 +189,11 @@ update_bar (PmDrawer *self)
 
     pm_mark_view_set_shows (self->mark, PM_SHOWS_NOTHING);
     gtk_label_set_text (self->title, self->paths->len > 1 ? _("File") : name != NULL ? name : "");
-    gtk_label_set_text (self->id, _("to read; the window follows your editor"));
-    gtk_widget_remove_css_class (GTK_WIDGET (self->id), "monospace");
   } else {
     pm_mark_view_set_shows (self->mark, finding != NULL ? pm_shows_severity (finding->severity) : PM_SHOWS_NOTHING);
     gtk_label_set_text (self->title, finding != NULL ? finding->title : "");
-    gtk_label_set_text (self->id, finding != NULL ? finding->id : "");
-    gtk_widget_add_css_class (GTK_WIDGET (self->id), "monospace");
   }
+  fit_id (self);
 }
 
 /* Shows the file at a spot; FALSE if it is in none of the board's files. */
@@ -217,6 +241,17 @@ mark_file (PmDrawer *self)
     index = 0;
   pm_file_view_show (self->view, g_ptr_array_index (self->paths, index), pm_choice_get_check (self->choice),
                      self->faults);
+}
+
+/* What is wrong stands over the file, whose line with it is marked and gone to. */
+static void
+say_fault (PmDrawer *self, const PmFault *fault)
+{
+  g_autofree char *text = fault != NULL ? pm_fault_sentence (fault) : NULL;
+
+  gtk_label_set_text (self->fault, text != NULL ? text : "");
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->fault), text);
+  gtk_widget_set_visible (GTK_WIDGET (self->fault), text != NULL);
 }
 
 static void
@@ -295,6 +330,7 @@ pm_drawer_class_init (PmDrawerClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, rows);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, scroller);
   gtk_widget_class_bind_template_child (widget_class, PmDrawer, file_place);
+  gtk_widget_class_bind_template_child (widget_class, PmDrawer, fault);
   gtk_widget_class_bind_template_callback (widget_class, file_selected_cb);
   gtk_widget_class_bind_template_callback (widget_class, show_in_file_cb);
   gtk_widget_class_bind_template_callback (widget_class, show_finding_cb);
@@ -367,6 +403,7 @@ pm_drawer_set_source (PmDrawer *self, const char *board_path, const PmFaults *fa
   g_free (self->board_path);
   self->board_path = g_strdup (board_path);
   self->faults = faults;
+  say_fault (self, faults != NULL && pm_faults_count (faults) > 0 ? pm_faults_get (faults, 0) : NULL);
   g_ptr_array_set_size (self->paths, 0);
   if (board_path != NULL)
     g_ptr_array_add (self->paths, g_strdup (board_path));
@@ -388,15 +425,6 @@ pm_drawer_set_source (PmDrawer *self, const char *board_path, const PmFaults *fa
   update_bar (self);
 }
 
-static int
-natural_size (GtkWidget *widget, GtkOrientation orientation, int for_size)
-{
-  int natural;
-
-  gtk_widget_measure (widget, orientation, for_size, NULL, &natural, NULL, NULL);
-  return natural;
-}
-
 /* Heights of the rows when all of them together are so wide. */
 static guint
 measure_rows (PmDrawer *self, int width, int heights[MOST_ROWS])
@@ -415,6 +443,14 @@ measure_rows (PmDrawer *self, int width, int heights[MOST_ROWS])
                       natural_size (gtk_grid_get_child_at (self->rows, 1, (int) n), GTK_ORIENTATION_VERTICAL,
                                     MAX (width, 1)));
   return n;
+}
+
+void
+pm_drawer_set_width (PmDrawer *self, int width)
+{
+  g_return_if_fail (PM_IS_DRAWER (self));
+  self->width = width;
+  fit_id (self);
 }
 
 int
@@ -465,6 +501,7 @@ void
 pm_drawer_show_fault (PmDrawer *self, const PmFault *fault)
 {
   g_return_if_fail (PM_IS_DRAWER (self));
+  say_fault (self, fault);
   if (fault == NULL || !show_spot (self, fault->spot))
     pm_drawer_show_file (self, self->board_path, 0);
 }

@@ -23,6 +23,8 @@ gboolean    pm_drawer_is_file      (PmDrawer *self);
 /* The height that the finding needs at a width.  Where that is over most: one at which no row is cut, with "To do" if
  * that is possible within most_to_do. */
 int         pm_drawer_fit          (PmDrawer *self, int width, int most, int most_to_do);
+/* How wide it is going to be. */
+void        pm_drawer_set_width    (PmDrawer *self, int width);
 void        pm_drawer_focus        (PmDrawer *self);
 PmFileView *pm_drawer_get_file_view (PmDrawer *self);    /* NULL until a file has been shown */
 /* The seven rows as text. Free with g_free. */

@@ -216,3 +216,19 @@ pm_look_new_style (GtkWidget *widget)
     return pm_style_new_high_contrast (colour_of (&ink), colour_of (&ground), font, 1);
   return pm_style_new (pm_look_is_dark (widget) ? PM_SCHEME_DARK : PM_SCHEME_LIGHT, font, 1);
 }
+
+/* The toolkit hides the ring again when no key has come for some seconds, and after a click. */
+static void
+focus_visible_cb (GtkWindow *window, GParamSpec *pspec, gpointer data)
+{
+  if (!gtk_window_get_focus_visible (window))
+    gtk_window_set_focus_visible (window, TRUE);
+}
+
+void
+pm_look_show_focus (GtkWindow *window)
+{
+  g_return_if_fail (GTK_IS_WINDOW (window));
+  gtk_window_set_focus_visible (window, TRUE);
+  g_signal_connect (window, "notify::focus-visible", G_CALLBACK (focus_visible_cb), NULL);
+}

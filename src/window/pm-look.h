@@ -15,4 +15,6 @@ double   pm_look_text_scale     (GtkWidget *widget);
 /* Loads the program's own CSS for the display, follows the setting "style" (system, light, dark) and, for system, the
  * desktop's colour scheme. settings may be NULL. */
 void     pm_look_follow         (GdkDisplay *display, GSettings *settings);
+/* Shows where the focus is in this window from its start and always, not only for a while after a key. */
+void     pm_look_show_focus     (GtkWindow *window);
 G_END_DECLS

@@ -20,7 +20,7 @@ G_DEFINE_FINAL_TYPE (PmSwitchStrip, pm_switch_strip, GTK_TYPE_BOX)
 static void
 add_switch (PmSwitchStrip *self, guint index, const PmSwitch *sw)
 {
-  GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
+  GtkWidget *box = pm_wrap_box_new (8); /* at large text the name goes above its lever */
   g_autofree char *text = g_strcmp0 (sw->title, sw->name) == 0 || sw->title == NULL
                               ? g_strdup (sw->name)
                               : g_strdup_printf ("%s %s", sw->name, sw->title);
@@ -29,8 +29,8 @@ add_switch (PmSwitchStrip *self, guint index, const PmSwitch *sw)
   pm_switch_view_set_compact (PM_SWITCH_VIEW (view), TRUE);
   gtk_label_set_ellipsize (GTK_LABEL (label), PANGO_ELLIPSIZE_END);
   gtk_label_set_width_chars (GTK_LABEL (label), 2);
-  gtk_box_append (GTK_BOX (box), label);
-  gtk_box_append (GTK_BOX (box), view);
+  pm_wrap_box_append (PM_WRAP_BOX (box), label);
+  pm_wrap_box_append (PM_WRAP_BOX (box), view);
   pm_wrap_box_append (self->levers, box);
 }
 
@@ -111,4 +111,18 @@ pm_switch_strip_focus_first (PmSwitchStrip *self)
   g_return_val_if_fail (PM_IS_SWITCH_STRIP (self), FALSE);
   first = gtk_widget_get_first_child (GTK_WIDGET (self->levers));
   return first != NULL && gtk_widget_grab_focus (gtk_widget_get_last_child (first));
+}
+
+gboolean
+pm_switch_strip_has_levers (PmSwitchStrip *self)
+{
+  g_return_val_if_fail (PM_IS_SWITCH_STRIP (self), FALSE);
+  return gtk_widget_get_first_child (GTK_WIDGET (self->levers)) != NULL;
+}
+
+const char *
+pm_switch_strip_get_findings (PmSwitchStrip *self)
+{
+  g_return_val_if_fail (PM_IS_SWITCH_STRIP (self), NULL);
+  return gtk_button_get_label (self->findings);
 }

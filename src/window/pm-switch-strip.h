@@ -12,4 +12,7 @@ G_DECLARE_FINAL_TYPE (PmSwitchStrip, pm_switch_strip, PM, SWITCH_STRIP, GtkBox)
 void     pm_switch_strip_set_choice  (PmSwitchStrip *self, PmChoice *choice);
 /* FALSE if no switch is moved by hand. */
 gboolean pm_switch_strip_focus_first (PmSwitchStrip *self);
+gboolean pm_switch_strip_has_levers  (PmSwitchStrip *self);
+/* "Findings 2 (F9)": what its button for the pane says. */
+const char *pm_switch_strip_get_findings (PmSwitchStrip *self);
 G_END_DECLS

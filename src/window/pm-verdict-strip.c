@@ -14,6 +14,7 @@ struct _PmVerdictStrip {
   GtkLabel    *tried;
   GtkWidget   *more;
   GtkWidget   *what_to_do;
+  GtkWidget   *findings;
   /* borrowed */
   PmMarkView  *mark;
 };
@@ -62,6 +63,7 @@ pm_verdict_strip_class_init (PmVerdictStripClass *klass)
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, tried);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, more);
   gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, what_to_do);
+  gtk_widget_class_bind_template_child (widget_class, PmVerdictStrip, findings);
   gtk_widget_class_bind_template_callback (widget_class, more_toggled_cb);
   gtk_widget_class_bind_template_callback (widget_class, what_to_do_clicked_cb);
   what_to_do_signal =
@@ -148,6 +150,14 @@ pm_fault_where (const PmFault *fault)
   return g_strdup_printf (_("line %u"), fault->spot.line);
 }
 
+char *
+pm_fault_sentence (const PmFault *fault)
+{
+  g_autofree char *where = pm_fault_where (fault);
+
+  return g_strdup_printf ("%s: %s", where, fault->message);
+}
+
 void
 pm_verdict_strip_show_faults (PmVerdictStrip *self, const PmFaults *faults)
 {
@@ -178,6 +188,15 @@ pm_verdict_strip_set_narrow (PmVerdictStrip *self, gboolean narrow)
   g_return_if_fail (PM_IS_VERDICT_STRIP (self));
   gtk_widget_set_visible (self->more, narrow);
   show_tried (self);
+}
+
+void
+pm_verdict_strip_set_findings (PmVerdictStrip *self, const char *label)
+{
+  g_return_if_fail (PM_IS_VERDICT_STRIP (self));
+  if (label != NULL)
+    gtk_button_set_label (GTK_BUTTON (self->findings), label);
+  gtk_widget_set_visible (self->findings, label != NULL);
 }
 
 const char *

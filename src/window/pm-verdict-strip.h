@@ -17,4 +17,8 @@ void  pm_verdict_strip_set_narrow  (PmVerdictStrip *self, gboolean narrow);
 const char *pm_verdict_strip_get_sentence (PmVerdictStrip *self);
 /* "line 34", "lines 10 and 13", "the file": where a fault is, for sentences. Free with g_free. */
 char *pm_fault_where               (const PmFault *fault);
+/* "line 34: U1 has no pin 2YY." Free with g_free. */
+char *pm_fault_sentence            (const PmFault *fault);
+/* A button for the pane, where no strip of switches has one; NULL: none. */
+void  pm_verdict_strip_set_findings (PmVerdictStrip *self, const char *label);
 G_END_DECLS

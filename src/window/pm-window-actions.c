@@ -39,13 +39,33 @@ setting_before (PmWindow *self)
   pm_choice_step_setting (self->choice, -1);
 }
 
+/* While the file is bad its faults are what is to be gone through. */
+static void
+step_fault (PmWindow *self, const PmFaults *faults, int step)
+{
+  gboolean shown = gtk_widget_get_visible (GTK_WIDGET (self->drawer)) && pm_drawer_is_file (self->drawer);
+  int n = (int) pm_faults_count (faults);
+  g_autofree char *text = NULL;
+
+  if (n == 0)
+    return;
+  pm_window_go_to_fault (self, (guint) (shown ? ((int) self->fault + step + n) % n : (int) self->fault));
+  text = pm_fault_sentence (pm_faults_get (faults, self->fault));
+  pm_window_announce (self, text, FALSE);
+}
+
 static void
 step_finding (PmWindow *self, int step)
 {
   const PmCheck *check = pm_choice_get_check (self->choice);
+  const PmFaults *faults = pm_session_get_faults (self->session);
   g_autofree char *text = NULL;
   int finding;
 
+  if (faults != NULL) {
+    step_fault (self, faults, step);
+    return;
+  }
   pm_choice_step_finding (self->choice, step);
   if (!gtk_widget_get_visible (GTK_WIDGET (self->drawer)))
     pm_drawer_show_finding (self->drawer);
@@ -86,7 +106,7 @@ toggle_file (PmWindow *self)
     return;
   }
   if (pm_session_get_faults (self->session) != NULL) {
-    pm_window_go_to_fault (self, 0);
+    pm_window_go_to_fault (self, self->fault);
   } else {
     if (finding >= 0 && check->findings[finding].n_spots > 0 &&
         pm_spot_is_in_file (check->findings[finding].spots[0], path))
@@ -218,11 +238,12 @@ void
 pm_window_update_actions (PmWindow *self)
 {
   const PmCheck *check = pm_choice_get_check (self->choice);
+  const PmFaults *faults = pm_session_get_faults (self->session);
   gboolean enabled[] = {
     [ALWAYS] = TRUE,
     [WITH_FILE] = pm_session_get_path (self->session) != NULL,
     [WITH_CHECK] = check != NULL,
-    [WITH_FINDINGS] = check != NULL && check->n_findings > 0 && pm_choice_get_stale (self->choice, NULL) == NULL,
+    [WITH_FINDINGS] = faults != NULL ? pm_faults_count (faults) > 0 : check != NULL && check->n_findings > 0,
   };
 
   for (guint i = 0; i < G_N_ELEMENTS (actions); i++)

@@ -70,7 +70,7 @@ fill_title (PmWindow *self)
   const char *path = pm_session_get_path (self->session);
   const PmBoard *board = pm_choice_get_board (self->choice);
   g_autofree char *name = path != NULL ? g_path_get_basename (path) : NULL, *title = NULL, *subtitle = NULL,
-                  *whole = NULL;
+                  *more = NULL, *whole = NULL;
 
   if (board != NULL && board->title != NULL)
     title = board->revision != NULL ? g_strdup_printf (_("%s, rev %s"), board->title, board->revision)
@@ -81,7 +81,10 @@ fill_title (PmWindow *self)
     subtitle = g_strdup_printf ("%s · %s", board->host.title != NULL ? board->host.title : board->host.name, name);
   gtk_label_set_text (self->title, title);
   gtk_label_set_text (self->subtitle, subtitle != NULL ? subtitle : "");
-  gtk_widget_set_visible (GTK_WIDGET (self->subtitle), subtitle != NULL);
+  more = subtitle != NULL ? g_strdup_printf ("%s\n%s", title, subtitle) : NULL;
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->title), more);
+  gtk_widget_set_tooltip_text (GTK_WIDGET (self->subtitle), more);
+  pm_window_arrange (self);
   whole = name != NULL ? g_strdup_printf ("%s – %s", title, _("Pointsman")) : g_strdup (_("Pointsman"));
   gtk_window_set_title (GTK_WINDOW (self), whole);
 }
@@ -99,11 +102,12 @@ add_recent (const char *path)
     gtk_recent_manager_add_full (gtk_recent_manager_get_default (), uri, &data);
 }
 
-/* The worst finding opens by itself if it is one to act on and the page keeps enough room beside it. */
+/* The worst finding opens by itself if it is one to act on and the page keeps enough room beside it; without that room
+ * at least its setting is chosen. */
 static void
 loaded_first (PmWindow *self, const PmCheck *check)
 {
-  gboolean open = check->n_findings > 0 && check->findings[0].severity <= PM_SEVERITY_CARE;
+  gboolean open = check->n_findings > 0 && check->findings[0].severity <= PM_SEVERITY_CARE, act = open;
   int height = gtk_widget_get_height (GTK_WIDGET (self)), default_width, default_height;
 
   gtk_window_get_default_size (GTK_WINDOW (self), &default_width, &default_height);
@@ -112,6 +116,8 @@ loaded_first (PmWindow *self, const PmCheck *check)
   if (open) {
     pm_choice_set_finding (self->choice, 0);
     pm_drawer_show_finding (self->drawer);
+  } else if (act) {
+    pm_choice_show_case (self->choice, check->findings[0].case_index);
   }
   pm_window_show_drawer (self, open);
   self->sheet_open = FALSE;
@@ -151,9 +157,10 @@ void
 pm_window_go_to_fault (PmWindow *self, guint fault)
 {
   const PmFaults *faults = pm_session_get_faults (self->session);
+  guint n = faults != NULL ? pm_faults_count (faults) : 0;
 
-  pm_drawer_show_fault (self->drawer, faults != NULL && fault < pm_faults_count (faults) ? pm_faults_get (faults, fault)
-                                                                                       : NULL);
+  self->fault = fault < n ? fault : 0;
+  pm_drawer_show_fault (self->drawer, n > 0 ? pm_faults_get (faults, self->fault) : NULL);
   pm_window_show_drawer (self, TRUE);
 }
 
@@ -170,6 +177,7 @@ show_bad (PmWindow *self, const PmFaults *faults)
     study = NULL;
   }
   self->fresh = study == NULL;
+  self->fault = 0;
   pm_drawer_set_source (self->drawer, path, faults);
   pm_verdict_strip_show_faults (self->verdict, faults);
   if (study != NULL) {

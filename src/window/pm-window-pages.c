@@ -113,8 +113,6 @@ pm_window_pages_set_compact (PmWindow *self, gboolean compact)
 {
   gtk_widget_set_visible (GTK_WIDGET (self->switcher), !compact);
   gtk_widget_set_visible (GTK_WIDGET (self->page_button), compact);
-  gtk_widget_set_visible (self->print, !compact);
-  gtk_widget_set_visible (self->share, !compact);
 }
 
 gboolean

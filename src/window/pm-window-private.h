@@ -53,6 +53,7 @@ struct _PmWindow {
   gboolean        by_hand;       /* somebody has set the height of the drawer in this window */
   gboolean        pane_wanted, sheet_open;
   int             drawer_height, last_height, last_width;
+  guint           fault;         /* the one gone to last, while the file is bad */
   guint           arrange_id, quiet_id, busy_id, present_id;
 };
 

@@ -14,7 +14,9 @@
 
 #define PANE_WIDTH 300
 #define WIDE_FROM 1000
-#define ROOMY_FROM 790   /* narrower, the header has no room for all its buttons */
+#define ROOMY_FROM 790   /* narrower, the header has no room for a button per page */
+#define BUTTONS_FROM 960 /* and none for others than those beside the title */
+#define SENTENCE_LEAST 250 /* width of the verdict that a button beside it must leave, at ordinary text */
 #define QUIET_AFTER_MS 3000
 #define DRAWER_LEAST 110
 #define FILE_SHARE 38    /* percent of the room below the switches */
@@ -77,9 +79,11 @@ place_drawer (PmWindow *self, int height)
 
   if (!gtk_widget_get_visible (GTK_WIDGET (self->drawer)) || height <= 0)
     return;
+  if (self->last_width > 0)
+    pm_drawer_set_width (self->drawer, self->last_width);
   if (!self->by_hand && !pm_drawer_is_file (self->drawer) && self->last_width > 0)
     wanted = pm_drawer_fit (self->drawer, self->last_width, MAX (height * FINDING_SHARE / 100, least),
-                            MAX (height - (int) (PAGE_LEAST * scale), least));
+                            MAX (height - MIN ((int) (PAGE_LEAST * scale), height / 4), least));
   else
     wanted = CLAMP (self->drawer_height, least, MAX (height * (self->by_hand ? 75 : FILE_SHARE) / 100, least));
   gtk_widget_measure (handle_of (self->paned), GTK_ORIENTATION_VERTICAL, -1, NULL, &handle, NULL, NULL);
@@ -108,6 +112,36 @@ size_strip (PmWindow *self, int width, int most)
   gtk_scrolled_window_set_min_content_height (scroller, height);
 }
 
+/* Without a switch to move, the button for the pane alone is worth no band of its own where the verdict has room. */
+static void
+place_strip (PmWindow *self, int width)
+{
+  gboolean wanted = has_check (self) && (self->narrow || !self->pane_wanted);
+  gboolean alone = wanted && !pm_switch_strip_has_levers (self->strip);
+  double scale = pm_look_text_scale (GTK_WIDGET (self));
+  int least = 0;
+
+  pm_verdict_strip_set_findings (self->verdict, alone ? pm_switch_strip_get_findings (self->strip) : NULL);
+  if (alone)
+    gtk_widget_measure (GTK_WIDGET (self->verdict), GTK_ORIENTATION_HORIZONTAL, -1, &least, NULL, NULL, NULL);
+  if (least + (int) (SENTENCE_LEAST * scale) > width) {
+    pm_verdict_strip_set_findings (self->verdict, NULL);
+    alone = FALSE;
+  }
+  gtk_widget_set_visible (self->strip_scroller, wanted && !alone);
+}
+
+/* A title that is too long for its line takes the place of the machine and the file, which its tooltip tells. */
+static void
+place_title (PmWindow *self)
+{
+  int room = gtk_widget_get_width (gtk_widget_get_parent (GTK_WIDGET (self->title))), wanted;
+  gboolean has_more = *gtk_label_get_text (self->subtitle) != '\0';
+
+  gtk_widget_measure (GTK_WIDGET (self->title), GTK_ORIENTATION_HORIZONTAL, -1, NULL, &wanted, NULL, NULL);
+  gtk_widget_set_visible (GTK_WIDGET (self->subtitle), has_more && (room <= 0 || wanted <= room));
+}
+
 static gboolean
 arrange_cb (gpointer data)
 {
@@ -126,6 +160,9 @@ arrange_cb (gpointer data)
   whole = whole > 0 ? whole : default_height;
   self->narrow = width < WIDE_FROM * scale;
   pm_window_pages_set_compact (self, width < ROOMY_FROM * scale);
+  /* Both are in the menu as well; the title is nowhere else. */
+  gtk_widget_set_visible (self->print, width >= BUTTONS_FROM * scale);
+  gtk_widget_set_visible (self->share, width >= BUTTONS_FROM * scale);
   show_pane = has_check (self) && (self->narrow ? self->sheet_open : self->pane_wanted);
   pane_width = MIN ((int) (PANE_WIDTH * scale), width - 32);
   gtk_widget_set_size_request (self->pane, pane_width, -1);
@@ -137,12 +174,13 @@ arrange_cb (gpointer data)
   else
     gtk_widget_remove_css_class (self->pane, "sheet");
   gtk_widget_set_margin_start (GTK_WIDGET (self->paned), show_pane && !self->narrow ? pane_width : 0);
-  gtk_widget_set_visible (self->strip_scroller, has_check (self) && (self->narrow || !self->pane_wanted));
+  pm_verdict_strip_set_narrow (self->verdict, self->narrow);
+  place_strip (self, width);
   /* Many switches at large text must leave the page some room: then they scroll. */
   size_strip (self, width, MAX (whole * STRIP_SHARE / 100, 40));
-  pm_verdict_strip_set_narrow (self->verdict, self->narrow);
   pm_window_pages_set_room (self, show_pane && !self->narrow ? width - pane_width : width, height);
   self->last_width = show_pane && !self->narrow ? width - pane_width : width;
+  place_title (self);
   place_drawer (self, height);
   self->last_height = height;
   return G_SOURCE_REMOVE;
@@ -427,6 +465,7 @@ pm_window_init (PmWindow *self)
   self->pane_wanted = TRUE;
   self->drawer_height = 280;
   gtk_widget_init_template (GTK_WIDGET (self));
+  pm_look_show_focus (GTK_WINDOW (self));
   gtk_widget_set_visible (GTK_WIDGET (self->drawer), FALSE);
   gtk_widget_add_css_class (GTK_WIDGET (self->status), "silent");
   pm_switch_pane_set_choice (self->switches, self->choice);
