@@ -3,6 +3,7 @@
 #include "config.h"
 #include "pm-print-window.h"
 #include "pm-export.h"
+#include "pm-look.h"
 #include "pm-page-setup.h"
 #include "pm-paper.h"
 #include "pm-save-as.h"
@@ -239,6 +240,7 @@ static void
 save_path_cb (const char *path, gpointer self)
 {
   pm_print_window_save (self, path);
+  gtk_widget_grab_focus (PM_PRINT_WINDOW (self)->save);
 }
 
 static void
@@ -361,6 +363,18 @@ static void
 pm_print_window_init (PmPrintWindow *self)
 {
   gtk_widget_init_template (GTK_WIDGET (self));
+  pm_look_show_focus (GTK_WINDOW (self));
+}
+
+static void
+focus_set (PmPrintWindow *self)
+{
+  guint chosen = 0;
+
+  for (guint s = 0; s < PM_N_SETS; s++)
+    if (gtk_check_button_get_active (self->set_buttons[s]))
+      chosen = s;
+  gtk_widget_grab_focus (GTK_WIDGET (self->set_buttons[chosen]));
 }
 
 GtkWidget *
@@ -380,6 +394,7 @@ pm_print_window_new (GtkWindow *parent, PmStudy *study, guint case_index, const 
   fill_choices (self);
   show_choices (self);
   lay_out (self);
+  focus_set (self);
   return GTK_WIDGET (self);
 }
 
