@@ -61,7 +61,10 @@ test_choices (void)
   g_assert_null (check_button (print, pm_sheet_title (PM_SHEET_CABLES))); /* the board has none */
   gtk_check_button_set_active (check_button (print, pm_sheet_title (PM_SHEET_WIRES)), FALSE);
   g_assert_false (gtk_check_button_get_active (check_button (print, pm_paper_set_title (PM_SET_EVERYTHING))));
+  g_assert_true (gtk_window_get_focus_visible (GTK_WINDOW (print)));
+  g_assert_nonnull (gtk_window_get_focus (GTK_WINDOW (print)));
   g_assert_true (pm_print_window_save (print, out));
+  g_assert_nonnull (window_test_label (print, out)); /* where it was saved */
   all = pm_print_window_get_n_pages (print);
   g_assert_cmpuint (all, >, 5);
   g_assert_true (is_pdf (out));

@@ -6,7 +6,9 @@
 #include "pm-file-list.h"
 #include "pm-finding-list.h"
 #include "pm-routes-page.h"
+#include "pm-spot-view.h"
 #include "pm-start-page.h"
+#include "pm-switch-strip.h"
 #include "pm-switch-view.h"
 #include "pm-verdict-strip.h"
 #include "window-test.h"
@@ -149,6 +151,113 @@ test_to_do_in_sight (void)
     }
     window_test_close (window);
   }
+}
+
+/* However small the window, the card that is in sight is the one that the finding is about, from the start and after
+ * another has been looked at. */
+static void
+test_card_in_sight (void)
+{
+  static const int sizes[][2] = { { 640, 480 }, { 800, 600 } };
+  static const int dpi[] = { 96, 192 };
+  g_autofree char *path = window_test_board ("motor-stays");
+  GtkSettings *settings = gtk_settings_get_default ();
+
+  for (guint i = 0; i < G_N_ELEMENTS (sizes) * G_N_ELEMENTS (dpi); i++) {
+    PmWindow *window;
+    PmChoice *choice;
+
+    g_object_set (settings, "gtk-xft-dpi", dpi[i % 2] * 1024, NULL);
+    window = window_test_open (path, sizes[i / 2][0], sizes[i / 2][1]);
+    choice = pm_window_get_choice (window);
+    for (guint step = 0; step < 3; step++) {
+      guint wanted = pm_choice_get_check (choice)->findings[0].case_index;
+      GtkWidget *page = window_test_find (window, PM_TYPE_ROUTES_PAGE, 0);
+      gboolean seen = FALSE;
+
+      window_test_settle (window);
+      g_assert_cmpuint (pm_choice_get_shown (choice), ==, wanted);
+      for (guint k = 0; k < window_test_count (page, PM_TYPE_CARD); k++) {
+        GtkWidget *card = window_test_find (page, PM_TYPE_CARD, k);
+        graphene_rect_t bounds;
+
+        if (pm_card_get_case (PM_CARD (card)) != wanted)
+          continue;
+        g_assert_true (gtk_widget_compute_bounds (card, page, &bounds));
+        g_test_message ("%d: from %g of %d", i, bounds.origin.y, gtk_widget_get_height (page));
+        seen = bounds.origin.y >= 0 && bounds.origin.y < gtk_widget_get_height (page) - 20;
+      }
+      g_assert_true (seen);
+      if (step == 0)
+        window_test_action (window, "win.setting-next");
+      if (step < 2)
+        window_test_action (window, "win.finding-next");
+    }
+    window_test_close (window);
+  }
+  g_object_set (settings, "gtk-xft-dpi", 96 * 1024, NULL);
+}
+
+/* Cards are no higher than what stands on them, whether the page has a bar to scroll with or not. */
+static void
+test_card_height (void)
+{
+  g_autofree char *path = window_test_board ("swap-by-chip");
+  PmWindow *window = window_test_open (path, 800, 600);
+  float least = 1000;
+
+  for (guint k = 0; k < 2; k++) {
+    GtkWidget *card = window_test_find (window, PM_TYPE_CARD, k), *last = gtk_widget_get_last_child (card);
+    graphene_rect_t bounds;
+
+    g_assert_true (gtk_widget_compute_bounds (last, card, &bounds));
+    least = MIN (least, (float) gtk_widget_get_height (card) - bounds.origin.y - bounds.size.height);
+  }
+  g_assert_cmpfloat (least, <, 4);
+  window_test_close (window);
+}
+
+/* Where the keys go is seen before the first of them, on every board: with a switch and without. */
+static void
+test_focus_seen (void)
+{
+  static const char *const boards[] = { NULL, "swap-by-chip", "same-jumper", "straight-cable" };
+
+  for (guint i = 0; i < G_N_ELEMENTS (boards); i++) {
+    g_autofree char *path = boards[i] != NULL ? window_test_board (boards[i]) : NULL;
+    PmWindow *window = window_test_open (path, 800, 600);
+    GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (window));
+
+    g_assert_nonnull (focus);
+    g_assert_true (gtk_widget_get_mapped (focus));
+    g_assert_true (gtk_window_get_focus_visible (GTK_WINDOW (window)));
+    /* As the toolkit does when no key has come for a while. */
+    gtk_window_set_focus_visible (GTK_WINDOW (window), FALSE);
+    g_assert_true (gtk_window_get_focus_visible (GTK_WINDOW (window)));
+    if (i >= 2) { /* no band for a button alone */
+      g_assert_null (window_test_find (window, PM_TYPE_SWITCH_STRIP, 0));
+      g_assert_nonnull (window_test_label (window_test_find (window, PM_TYPE_VERDICT_STRIP, 0), "Findings "));
+    }
+    window_test_close (window);
+  }
+}
+
+/* The focus on a switch goes where its lever goes, whoever moves it. */
+static void
+test_focus_follows_lever (void)
+{
+  g_autofree char *path = window_test_board ("motor-stays");
+  PmWindow *window = window_test_open (path, 1280, 800);
+  GtkWidget *focus = gtk_window_get_focus (GTK_WINDOW (window));
+
+  g_assert_cmpstr (pm_spot_view_get_sentence (PM_SPOT_VIEW (focus)), ==, "outside");
+  window_test_action (window, "win.setting-next");
+  focus = gtk_window_get_focus (GTK_WINDOW (window));
+  g_assert_cmpstr (pm_spot_view_get_sentence (PM_SPOT_VIEW (focus)), ==, "inside");
+  window_test_action (window, "win.finding-next");
+  focus = gtk_window_get_focus (GTK_WINDOW (window));
+  g_assert_cmpstr (pm_spot_view_get_sentence (PM_SPOT_VIEW (focus)), ==, "outside");
+  window_test_close (window);
 }
 
 static void
@@ -324,6 +433,15 @@ test_starts_bad (void)
   g_assert_cmpuint (pm_file_view_get_line (view), ==,
                     pm_faults_get (pm_session_get_faults (pm_window_get_session (window)), 0)->spot.line);
   g_assert_cmpstr (pm_file_view_get_mark (view, pm_file_view_get_line (view)), ==, "fault");
+  for (guint step = 1; step <= pm_faults_count (pm_session_get_faults (pm_window_get_session (window))); step++) {
+    const PmFaults *faults = pm_session_get_faults (pm_window_get_session (window));
+    const PmFault *fault = pm_faults_get (faults, step % pm_faults_count (faults));
+
+    window_test_action (window, "win.finding-next");
+    g_assert_cmpuint (pm_file_view_get_line (view), ==, fault->spot.line);
+    g_assert_nonnull (window_test_label (window_test_find (window, PM_TYPE_DRAWER, 0), fault->message));
+    g_assert_nonnull (strstr (pm_window_get_announced (window), fault->message));
+  }
   window_test_replace (path, "closes=\"2-9\"", "closes=\"2-3\"");
   window_test_replace (path, "U1.1Z SEL0:machine", "U1.1Y SEL0:machine");
   window_test_wait (says, &good, "good");
@@ -456,6 +574,10 @@ main (int argc, char **argv)
   g_test_add_func ("/window/start", test_start);
   g_test_add_func ("/window/small", test_small);
   g_test_add_func ("/window/to-do-in-sight", test_to_do_in_sight);
+  g_test_add_func ("/window/card-in-sight", test_card_in_sight);
+  g_test_add_func ("/window/card-height", test_card_height);
+  g_test_add_func ("/window/focus-seen", test_focus_seen);
+  g_test_add_func ("/window/focus-follows-lever", test_focus_follows_lever);
   g_test_add_func ("/window/follow", test_follow);
   g_test_add_func ("/window/turns-bad", test_turns_bad);
   g_test_add_func ("/window/bad-is-not-good", test_bad_is_not_good);
