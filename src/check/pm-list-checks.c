@@ -371,7 +371,7 @@ control (PmListBuild *build)
   guint32 ground = pm_list_ground (build);
   g_autoptr (GPtrArray) nets = g_ptr_array_new_with_free_func (g_free);
   for (guint i = 1; i <= check->n_settings; i++)
-    g_ptr_array_add (nets, pm_metal_of_board (build->board, PM_METAL_BOARD | PM_METAL_MACHINE, check->cases[i].positions));
+    g_ptr_array_add (nets, pm_metal_of_board (build->board, PM_METAL_ALL, check->cases[i].positions));
   g_autoptr (GArray) places = control_places (build, nets);
   if (places->len == 0 || ground == PM_NONE)
     return FALSE;
@@ -390,7 +390,8 @@ control (PmListBuild *build)
     for (guint i = check->n_settings + 1; i < check->n_cases; i++) {
       if (check->cases[i].kind != PM_CASE_REMOVED || p > 0)
         continue;
-      g_autofree guint32 *out = pm_metal_of_board (build->board, PM_METAL_JOINS | PM_METAL_MACHINE, check->cases[i].positions);
+      g_autofree guint32 *out =
+          pm_metal_of_board (build->board, PM_METAL_JOINS | PM_METAL_MACHINE, check->cases[i].positions);
       level_row (build, place, ground, i, out);
       break;
     }

@@ -88,7 +88,7 @@ mark_used (Work *w)
   G_STMT_START                                                                                                         \
   {                                                                                                                    \
     if ((place) < board->n_places)                                                                                     \
-      w->used[pm_metal_root (w->outside, (place))] = TRUE;                                                                   \
+      w->used[pm_metal_root (w->outside, (place))] = TRUE; \
   }                                                                                                                    \
   G_STMT_END
   for (guint j = 0; j < board->n_joins; j++)
@@ -320,8 +320,9 @@ find_ways (Work *w)
       pin->goes[s] = goes_in (w, nets, i, s + 1);
       joined[i * (n_pins + 1) + n_pins] |= pm_metal_root (nets, pin->chip) == pm_metal_root (nets, pin->machine);
       for (guint k = 0; k < n_pins; k++)
-        joined[i * (n_pins + 1) + k] |= pm_metal_root (nets, pin->chip) == pm_metal_root (nets, w->pins->pins[k].chip) ||
-                                        pm_metal_root (nets, pin->machine) == pm_metal_root (nets, w->pins->pins[k].machine);
+        joined[i * (n_pins + 1) + k] |=
+            pm_metal_root (nets, pin->chip) == pm_metal_root (nets, w->pins->pins[k].chip) ||
+            pm_metal_root (nets, pin->machine) == pm_metal_root (nets, w->pins->pins[k].machine);
     }
   }
   for (guint i = 0; i < n_pins; i++) {

@@ -54,12 +54,12 @@ pm_bound_free (PmBound *bound)
 {
   if (bound == NULL)
     return;
-  gpointer owned[] = {bound->made_of, bound->parent,   bound->ring,   bound->potential,  bound->comps,     bound->potentials,
-                      bound->dynamics, bound->groups, bound->pin_groups, bound->comp_mark, bound->input_mark,
-                      bound->pins,     bound->joints, bound->sources,    bound->bits,      bound->group_states,
-                      bound->nets_of,  bound->nets,   bound->busy,       bound->log,       bound->guesses,
-                      bound->pool.v,   bound->walk.v, bound->waiting.v,  bound->todo.v,    bound->work.v,
-                      bound->ways.v,   bound->answers};
+  gpointer owned[] = {bound->made_of,      bound->parent,   bound->ring,   bound->potential,  bound->comps,
+                      bound->potentials,   bound->dynamics, bound->groups, bound->pin_groups, bound->comp_mark,
+                      bound->input_mark,   bound->pins,     bound->joints, bound->sources,    bound->bits,
+                      bound->group_states, bound->nets_of,  bound->nets,   bound->busy,       bound->log,
+                      bound->guesses,      bound->pool.v,   bound->walk.v, bound->waiting.v,  bound->todo.v,
+                      bound->work.v,       bound->ways.v,   bound->answers};
   for (guint i = 0; i < G_N_ELEMENTS (owned); i++)
     g_free (owned[i]);
   g_free (bound);

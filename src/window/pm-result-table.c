@@ -160,7 +160,8 @@ fill_row (PmResultTable *self, GtkListBoxRow *row)
     add_cell (box, side, FALSE);
   }
   said = stale != NULL ? stale : shown->verdict != NULL ? shown->verdict : "";
-  gtk_box_append (GTK_BOX (verdict), pm_mark_view_new (stale != NULL ? PM_SHOWS_NOTHING : pm_shows_case (check, setting)));
+  gtk_box_append (GTK_BOX (verdict),
+                  pm_mark_view_new (stale != NULL ? PM_SHOWS_NOTHING : pm_shows_case (check, setting)));
   gtk_widget_set_valign (gtk_widget_get_first_child (verdict), GTK_ALIGN_START);
   label = gtk_label_new (said);
   gtk_label_set_xalign (GTK_LABEL (label), 0);

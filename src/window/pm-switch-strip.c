@@ -91,7 +91,8 @@ pm_switch_strip_init (PmSwitchStrip *self)
   gtk_actionable_set_action_name (GTK_ACTIONABLE (self->findings), "win.pane");
   gtk_box_append (GTK_BOX (self), GTK_WIDGET (self->findings));
   gtk_box_set_spacing (GTK_BOX (self), 12);
-  gtk_widget_set_valign (GTK_WIDGET (self), GTK_ALIGN_CENTER); /* no higher than its levers, so that all stand in line */
+  /* No higher than its levers, so that all stand in line. */
+  gtk_widget_set_valign (GTK_WIDGET (self), GTK_ALIGN_CENTER);
 }
 
 void

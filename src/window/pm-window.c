@@ -316,7 +316,8 @@ pm_window_size_allocate (GtkWidget *widget, int width, int height, int baseline)
 
   GTK_WIDGET_CLASS (pm_window_parent_class)->size_allocate (widget, width, height, baseline);
   /* Pages must not be told while sizes are handed out: they may change theirs. */
-  if (gtk_widget_get_height (self->body) != before || (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow ||
+  if (gtk_widget_get_height (self->body) != before ||
+      (width < WIDE_FROM * pm_look_text_scale (widget)) != self->narrow ||
       width - gtk_widget_get_margin_start (GTK_WIDGET (self->paned)) != self->last_width)
     pm_window_arrange (self);
 }

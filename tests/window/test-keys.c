@@ -164,7 +164,8 @@ test_sheet (void)
     g_assert_null (gtk_widget_get_ancestor (focus, GTK_TYPE_PANED));
     g_assert_true (gtk_window_get_focus_visible (GTK_WINDOW (window)));
   }
-  gtk_widget_grab_focus (window_test_find (window_test_find (window, PM_TYPE_FINDING_LIST, 0), GTK_TYPE_LIST_BOX_ROW, 0));
+  gtk_widget_grab_focus (
+      window_test_find (window_test_find (window, PM_TYPE_FINDING_LIST, 0), GTK_TYPE_LIST_BOX_ROW, 0));
   key (window, "Return");
   g_assert_null (window_test_find (window, PM_TYPE_FINDING_LIST, 0));
   g_assert_nonnull (window_test_find (window, PM_TYPE_DRAWER, 0));
