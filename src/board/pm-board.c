@@ -4,6 +4,7 @@
 #include "pm-board-private.h"
 #include "pm-vocabulary.h"
 
+#include <glib/gstdio.h>
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
@@ -348,6 +349,20 @@ free_settings (PmBoard *board)
   g_free (board->wanted);
   g_free (board->nevers);
   g_free (board->accepts);
+}
+
+gboolean
+pm_board_reads (const PmBoard *board, const char *path)
+{
+  GStatBuf there, read;
+
+  if (g_stat (path, &there) < 0)
+    return FALSE;
+  for (guint i = 0; board->files != NULL && i < board->files->len; i++)
+    if (g_stat (g_ptr_array_index (board->files, i), &read) == 0 && read.st_dev == there.st_dev
+        && read.st_ino == there.st_ino)
+      return TRUE;
+  return FALSE;
 }
 
 void

@@ -218,6 +218,8 @@ void        pm_board_free      (PmBoard *board);
 /* "U1.S", by name where the pin has one. Free with g_free. */
 char       *pm_board_place_name(const PmBoard *board, guint32 place);
 guint       pm_board_instance_of (const PmBoard *board, guint32 place);
+/* TRUE if path is one of the files the board was read from, under whatever name: nothing else may be written there. */
+gboolean pm_board_reads (const PmBoard *board, const char *path);
 /* PM_NONE if there is none. Names as in files: "U1.S", "host.U7.11", "SEL0:chip". */
 guint32     pm_board_find_place(const PmBoard *board, const char *name);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmBoard, pm_board_free)

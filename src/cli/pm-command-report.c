@@ -32,6 +32,11 @@ pm_command_report (int argc, char **argv)
   g_autoptr (PmBoard) board = pm_command_load (argv[1], library);
   if (board == NULL)
     return PM_EXIT_UNREADABLE;
+  if (output != NULL && pm_board_reads (board, output)) {
+    g_printerr (_("pointsman-cli report: %s: the board is read from this file; it is left as it is. Name another after "
+                  "-o\n"), output);
+    return PM_EXIT_UNREADABLE;
+  }
   g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
   g_autofree char *text = pm_report_xml (check, lists ? PM_REPORT_ALL_LISTS : PM_REPORT_NO_LISTS);
   g_autoptr (GError) error = NULL;

@@ -207,6 +207,11 @@ pm_export_paper (const PmPaper *paper, const char *path, const char *title, GErr
 
   if (!pm_format_of_path (path, &format))
     return wrong_format (path, error);
+  if (pm_board_reads (pm_paper_check_of (paper)->board, path)) {
+    g_set_error (error, PM_EXPORT_ERROR, PM_EXPORT_ERROR_WRITE,
+                 _("%s: the board is read from this file; it is left as it is. Choose another name"), path);
+    return FALSE;
+  }
   if (format == PM_FORMAT_PDF)
     return export_pdf (paper, path, title, error);
   for (guint i = 0; i < pm_paper_n_pages (paper); i++) {

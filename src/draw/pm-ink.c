@@ -246,21 +246,33 @@ pm_type_wrap (PmType *type, const char *text, double size, gboolean bold, double
   return lines;
 }
 
+/* The first n characters and an ellipsis. */
+static char *
+cut_after (const char *text, glong n)
+{
+  g_autofree char *part = g_utf8_substring (text, 0, n);
+
+  return g_strconcat (g_strchomp (part), "…", NULL);
+}
+
 char *
 pm_type_shorten (PmType *type, const char *text, double size, gboolean bold, double width)
 {
-  glong n = g_utf8_strlen (text, -1);
+  glong fits = 0, too_many = g_utf8_strlen (text, -1);
 
   if (pm_type_width (type, text, size, bold) <= width)
     return g_strdup (text);
-  while (n > 1) {
-    g_autofree char *part = g_utf8_substring (text, 0, --n);
-    g_autofree char *tried = g_strconcat (g_strchomp (part), "…", NULL);
+  /* Halving: measuring a text of thousands of characters once for each of them takes minutes. */
+  while (too_many - fits > 1) {
+    glong n = fits + (too_many - fits) / 2;
+    g_autofree char *tried = cut_after (text, n);
 
     if (measured (type, tried, bold != 0) * size / UNIT <= width)
-      return g_steal_pointer (&tried);
+      fits = n;
+    else
+      too_many = n;
   }
-  return g_strdup ("…");
+  return cut_after (text, fits);
 }
 
 /* ---- things */

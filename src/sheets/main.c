@@ -252,6 +252,8 @@ draw (const Arguments *a)
     }
     return EXIT_WRONG;
   }
+  if (pm_board_reads (board, a->output))
+    return wrong (_("%s: the board is read from this file; it is left as it is. Name another after -o"), a->output);
   g_autoptr (PmCheck) check = pm_check_new (board, NULL, NULL);
   options.case_index = check->usual;
   if (a->setting && !take_setting (check, a->setting, &options.case_index))
