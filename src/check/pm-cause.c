@@ -70,12 +70,21 @@ by_depth (gconstpointer a, gconstpointer b)
   return (int) first_raw (x)->spec - (int) first_raw (y)->spec;
 }
 
+/* Nothing else can be judged before these are settled. */
+static gboolean
+goes_first (const PmCause *cause)
+{
+  return first_raw (cause)->kind <= PM_FINDING_IDLE_TODAY;
+}
+
 static int
 by_rank (gconstpointer a, gconstpointer b)
 {
   const PmCause *x = *(PmCause *const *) a, *y = *(PmCause *const *) b;
   if (x->severity != y->severity)
     return (int) x->severity - (int) y->severity;
+  if (goes_first (x) != goes_first (y) || goes_first (x))
+    return by_depth (a, b);
   if (x->followers->len != y->followers->len)
     return (int) y->followers->len - (int) x->followers->len;
   return by_depth (a, b);
@@ -182,6 +191,26 @@ is_cause_of (const PmRaw *care, const PmRaw *stop)
   return care->kind == PM_FINDING_OPEN_BIPOLAR_INPUT && PM_FINDINGS[stop->kind].of_routes;
 }
 
+/* Drives that answer with nothing turned on before the board is there, while the board does not do what is wanted: the
+ * first thing to settle. */
+static void
+raise_idle_today (const PmTrial *trial, GPtrArray *pending)
+{
+  gboolean routes = FALSE;
+  for (guint i = 0; i < trial->board->n_accepts; i++)
+    if (g_str_equal (trial->board->accepts[i].finding, PM_FINDINGS[PM_FINDING_IDLE_TODAY].id))
+      return;
+  for (guint i = 0; i < pending->len; i++) {
+    const PmCause *cause = g_ptr_array_index (pending, i);
+    routes |= cause->severity == PM_SEVERITY_STOP && PM_FINDINGS[first_raw (cause)->kind].of_routes;
+  }
+  for (guint i = 0; i < pending->len && routes; i++) {
+    PmCause *cause = g_ptr_array_index (pending, i);
+    if (first_raw (cause)->kind == PM_FINDING_IDLE_TODAY)
+      cause->severity = PM_SEVERITY_STOP;
+  }
+}
+
 /* Where a stop stands in the same case they are the cause of that, and as severe. */
 static void
 raise_causes (GPtrArray *pending)
@@ -199,6 +228,18 @@ raise_causes (GPtrArray *pending)
   }
 }
 
+/* TRUE if the finding about what the machine does without the board says it of this drive. */
+static gboolean
+is_told_today (const PmTrial *trial, const PmRaw *today)
+{
+  for (guint i = 0; i < trial->raws->len; i++) {
+    const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
+    if (raw->kind == PM_FINDING_IDLE_TODAY && raw->drive == today->drive)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 PmCauses *
 pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
 {
@@ -209,12 +250,15 @@ pm_causes_find (const PmTrial *trial, GCancellable *cancellable)
   g_autoptr (GPtrArray) pending = g_ptr_array_new_with_free_func ((GDestroyNotify) cause_free);
   for (guint i = 0; i < trial->raws->len; i++) {
     const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
+    if (raw->as_today && raw->kind == PM_FINDING_ANSWERS_IDLE && is_told_today (trial, raw))
+      continue;
     if (raw->as_today)
       g_array_append_vals (causes->as_today, raw, 1);
     else
       gather (pending, raw);
   }
   raise_causes (pending);
+  raise_idle_today (trial, pending);
   g_ptr_array_sort (pending, by_depth);
   while (pending->len > 0) {
     PmCause *head = g_ptr_array_steal_index (pending, 0);

@@ -10,6 +10,11 @@ const PmFindingInfo PM_FINDINGS[PM_N_FINDING_KINDS] = {
          FALSE},
     [PM_FINDING_SUPPLY_ON_SIGNAL] = {"supply-on-signal", N_("A supply on a signal pin destroys the part behind it."),
                                      FALSE},
+    [PM_FINDING_IDLE_TODAY] =
+        {"answers-idle-today",
+         N_("Either the machine keeps a drive on with nothing turned on, or its file is wrong; then all that is said "
+            "of the board is wrong too."),
+         TRUE},
     [PM_FINDING_OUTPUTS_COLLIDE] = {"outputs-collide",
                                     N_("Both outputs push against each other: the line sits in between, the parts get "
                                         "hot, and what is read is chance."),

@@ -89,6 +89,9 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
     return g_strdup_printf (raw->may ? _("%s may answer with nothing turned on")
                                      : _("%s answers with nothing turned on"),
                             pm_tell_drive (trial, raw->drive));
+  case PM_FINDING_IDLE_TODAY:
+    return g_strdup_printf (_("Without the board %s answers with nothing turned on"),
+                            pm_tell_drive (trial, raw->drive));
   case PM_FINDING_TWO_SELECTS: return g_strdup_printf (_("%s answers two selects"), pm_tell_drive (trial, raw->drive));
   case PM_FINDING_REACHES_NOTHING: return g_strdup_printf (_("%s reaches nothing"), pm_tell_unit (trial, raw->unit));
   case PM_FINDING_NOT_AS_WANTED: {
@@ -156,7 +159,7 @@ static gboolean
 is_anywhere (PmFindingKind kind)
 {
   return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED ||
-         kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
+         kind == PM_FINDING_IDLE_TODAY || kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
 }
 
 static guint
@@ -289,6 +292,8 @@ char *
 pm_tell_when (const PmTrial *trial, const GArray *raws)
 {
   const PmRaw *raw = &g_array_index (raws, PmRaw, 0);
+  if (raw->kind == PM_FINDING_IDLE_TODAY)
+    return g_strdup (_("Without the board, with nothing turned on."));
   if (is_anywhere (raw->kind))
     return g_strdup (_("Always."));
   g_autoptr (GString) text = g_string_new (NULL);

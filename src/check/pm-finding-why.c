@@ -181,6 +181,11 @@ because_of_edit (const PmTrial *trial, const PmEdit *edit, const PmRaw *raw, PmS
   case PM_EDIT_UNMATE:
     *spot = raw->other >= 0 ? board->drives[raw->other].spot : board->matings[edit->a].spot;
     return g_strdup_printf (_("%s gives this level all the time, selected or not"), pm_tell_drive (trial, raw->other));
+  case PM_EDIT_SENSE:
+    *spot = board->host.lines[edit->a].spot;
+    return g_strdup_printf (board->host.lines[edit->a].asserted_low ? _("%s is said to be on when low")
+                                                                    : _("%s is said to be on when high"),
+                            board->host.lines[edit->a].name);
   case PM_EDIT_EXCHANGE: {
     g_autofree char *a = pm_name_pin (board, edit->a), *b = pm_name_pin (board, edit->b);
     *spot = pm_name_spot (board, edit->a);
@@ -232,6 +237,19 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
                                 pull->ref, ohms, volts));
   }
   guint turned_unit, turned_drive;
+  if (raw->kind == PM_FINDING_IDLE_TODAY) {
+    if (!pm_tell_turned_sense (trial, raw, &turned_unit, &turned_drive))
+      return NULL;
+    const PmLine *line = &board->host.lines[board->host.units[turned_unit].levels[0].line];
+    g_autofree char *at = pm_tell_place (trial, line->place);
+    *spot = line->spot;
+    return with_line (*spot, g_strdup_printf (line->asserted_low ? _("%s is said to be on when low at %s, and there is "
+                                                                     "an inverter between it and %s")
+                                                                 : _("%s is said to be on when high at %s, and there "
+                                                                     "is an inverter too few or too many between it "
+                                                                     "and %s"),
+                                              line->name, at, pm_tell_drive (trial, (int) turned_drive)));
+  }
   if (cause->repair == NULL && PM_FINDINGS[raw->kind].of_routes && !raw->has_choice &&
       pm_tell_turned_sense (trial, raw, &turned_unit, &turned_drive)) {
     *spot = board->host.lines[board->host.units[turned_unit].levels[0].line].spot;
@@ -305,6 +323,9 @@ look_at_text (const PmTrial *trial, const PmRaw *raw)
   const PmInstance *pull = dead_pull (trial, raw, &volts);
   if (pull != NULL)
     return g_strdup_printf (_("Switch both supplies together, or take %s out."), pull->ref);
+  if (raw->kind == PM_FINDING_IDLE_TODAY)
+    return g_strdup (_("The asserted= of the selects in the machine's file, and what stands between them and the "
+                       "drives."));
   if (PM_FINDINGS[raw->kind].of_routes && !raw->has_choice && pm_tell_turned_sense (trial, raw, &unit, &drive))
     return g_strdup_printf (_("An inverter is missing, or one too many, between %s and %s."),
                             pm_tell_unit (trial, (int)unit), pm_tell_drive (trial, (int)drive));

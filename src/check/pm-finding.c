@@ -124,12 +124,15 @@ look_for_accept (const PmTrial *trial, PmFinding *out)
 static char *
 what_of_all (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
 {
-  if (raw->kind != PM_FINDING_NOT_SEEN_AS && raw->kind != PM_FINDING_UNUSED_INPUT_OPEN)
+  if (raw->kind != PM_FINDING_NOT_SEEN_AS && raw->kind != PM_FINDING_IDLE_TODAY &&
+      raw->kind != PM_FINDING_UNUSED_INPUT_OPEN)
     return pm_tell_what (trial, raw);
   g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
   for (guint i = 0; i < cause->raws->len; i++) {
     const PmRaw *one = &g_array_index (cause->raws, PmRaw, i);
-    char *word = raw->kind == PM_FINDING_NOT_SEEN_AS ? g_strdup (one->does) : pm_name_pin (trial->board, one->place);
+    char *word = raw->kind == PM_FINDING_NOT_SEEN_AS  ? g_strdup (one->does)
+                 : raw->kind == PM_FINDING_IDLE_TODAY ? g_strdup (pm_tell_drive (trial, one->drive))
+                                                      : pm_name_pin (trial->board, one->place);
     if (g_ptr_array_find_with_equal_func (words, word, g_str_equal, NULL))
       g_free (word);
     else
@@ -139,6 +142,12 @@ what_of_all (const PmTrial *trial, const PmCause *cause, const PmRaw *raw)
   if (raw->kind == PM_FINDING_NOT_SEEN_AS)
     return g_strdup_printf (_("The machine wants %s from a drive on %s; %s does not give that."), list,
                             pm_tell_unit (trial, raw->unit), pm_tell_drive (trial, raw->drive));
+  if (raw->kind == PM_FINDING_IDLE_TODAY)
+    return g_strdup_printf (ngettext ("By the files %s is on before any board is there. Is that what the machine does?",
+                                      "By the files %s are on before any board is there. Is that what the machine "
+                                      "does?",
+                                      words->len),
+                            list);
   return g_strdup_printf (_("Nothing drives or holds %s."), list);
 }
 

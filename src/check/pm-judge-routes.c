@@ -90,6 +90,36 @@ pm_judge_idle (PmJudge *j, PmHostStateKind state, PmFindingKind kind)
   }
 }
 
+/* TRUE if a drive answers in this host state in some setting too: the board does not see to it. */
+static gboolean
+answers_in_a_setting (const PmTrial *trial, guint state, guint d)
+{
+  gboolean always;
+  for (guint i = 1; i <= trial->cases->n_settings; i++) {
+    const GArray *seen = pm_judge_seen (trial, i, state);
+    if (seen != NULL && may_answer (seen, d, &always) && always)
+      return TRUE;
+  }
+  return FALSE;
+}
+
+/* Drives that answer with nothing turned on without the board and with it.  What a board does to such a machine is judged
+ * by a file that may be wrong, so it is not as today and forgotten. */
+void
+pm_judge_idle_today (PmJudge *j)
+{
+  guint s = pm_survey_state (j->trial->survey, PM_STATE_IDLE, 0);
+  const GArray *seen = pm_judge_seen (j->trial, j->spec, s);
+  gboolean always;
+  for (guint d = 0; seen != NULL && !j->trial->board->host.always_one && d < j->trial->board->n_drives; d++)
+    if (may_answer (seen, d, &always) && always && answers_in_a_setting (j->trial, s, d)) {
+      PmRaw raw = pm_raw_init (PM_FINDING_IDLE_TODAY, PM_SEVERITY_CARE, j->spec);
+      raw.state = s;
+      raw.drive = (int) d;
+      pm_judge_add (j, raw);
+    }
+}
+
 void
 pm_judge_two_selects (PmJudge *j)
 {

@@ -22,6 +22,7 @@ const GArray *pm_judge_seen        (const PmTrial *trial, guint spec, guint stat
 
 void pm_judge_two_drives  (PmJudge *j);
 void pm_judge_idle        (PmJudge *j, PmHostStateKind state, PmFindingKind kind);
+void pm_judge_idle_today  (PmJudge *j);
 void pm_judge_two_selects (PmJudge *j);
 void pm_judge_wanted      (PmJudge *j);
 void pm_judge_sides_of    (PmJudge *j);

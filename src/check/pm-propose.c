@@ -2,6 +2,7 @@
 /* Proposals of repairs: cheap and many, the simplest first. */
 #include "config.h"
 #include "pm-propose-private.h"
+#include "pm-finding-private.h"
 #include "pm-naming.h"
 #include <glib/gi18n-lib.h>
 
@@ -142,6 +143,37 @@ propose_swaps (PmPropose *p)
                                      sw->name, first, second, sw->name)),
         PM_EDIT_SWAP_POSITIONS, s, 0, 1, 0);
   }
+}
+
+/* The lines of the machine whose selects are turned round on the way to a drive: on at the other level, all of them. */
+static void
+propose_senses (PmPropose *p)
+{
+  const PmTrial *trial = p->trial;
+  const PmBoard *board = trial->board;
+  g_autoptr (GPtrArray) words = g_ptr_array_new_with_free_func (g_free);
+  PmRepair *repair = propose (p, NULL);
+  for (guint d = 0; d < board->n_drives; d++) {
+    guint unit, drive;
+    PmRaw of = pm_raw_init (p->raw->kind, p->raw->severity, p->raw->spec);
+    of.drive = (int) d;
+    if (!pm_tell_turned_sense (trial, &of, &unit, &drive) || board->host.units[unit].n_levels != 1)
+      continue;
+    guint l = board->host.units[unit].levels[0].line;
+    const PmLine *line = &board->host.lines[l];
+    gboolean known = FALSE;
+    for (guint i = 0; i < repair->n_edits; i++)
+      known |= repair->edits[i].a == l;
+    if (known)
+      continue;
+    pm_propose_edit (repair, PM_EDIT_SENSE, l, 0, 0, 0);
+    g_ptr_array_add (words, g_strdup_printf (_("asserted=\"%s\" at %s (line %u)"), line->asserted_low ? "high" : "low",
+                                             line->name, line->spot.line));
+  }
+  g_autofree char *list = pm_name_list (words);
+  repair->text = g_strdup_printf (_("In the machine's file write %s, if that is what it does."), list);
+  if (repair->n_edits == 0)
+    g_ptr_array_set_size (p->out, (int) p->out->len - 1);
 }
 
 /* What an open place could be joined to for good. */
@@ -530,9 +562,16 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
     propose_resistor_for_link (&p);
     propose_joins (&p);
     return p.out;
+  case PM_FINDING_IDLE_TODAY:
+    propose_senses (&p);
+    return p.out;
   case PM_FINDING_CONTROL_WRONG_WAY:
     propose_swaps (&p);
     return p.out;
+  case PM_FINDING_ANSWERS_IDLE:
+    if (!trial->board->has_board)
+      propose_senses (&p);
+    break;
   default:
     break;
   }

@@ -46,6 +46,7 @@ pm_raw_same (const PmRaw *a, const PmRaw *b)
   case PM_FINDING_BOTH_SELECTS: return a->place == b->place;
   case PM_FINDING_NOT_SEEN_AS: return a->drive == b->drive;
   case PM_FINDING_UNUSED_INPUT_OPEN: return a->index == b->index;
+  case PM_FINDING_IDLE_TODAY:
   case PM_FINDING_AS_TODAY: return TRUE;
   default:
     return a->unit == b->unit && a->drive == b->drive && a->place == b->place && a->join == b->join &&
@@ -179,6 +180,10 @@ judge_case (PmTrial *trial, guint spec, gboolean levels, GArray *raws)
   if (trial->survey->of[spec].joined_rails != 0)
     return; /* with the rails joined every level is chance */
   pm_judge_supplies (&j);
+  if (of->kind == PM_CASE_WITHOUT_BOARD) {
+    pm_judge_idle_today (&j);
+    return;
+  }
   if (of->kind == PM_CASE_MOVING) {
     if (!trial->board->switches[of->sw].while_running)
       return;
@@ -283,7 +288,7 @@ fill_results (PmTrial *trial)
 static guint
 find_spec (const PmCases *cases, const PmCaseSpec *like)
 {
-  for (guint i = 1; i < cases->specs->len; i++) {
+  for (guint i = 0; i < cases->specs->len; i++) {
     const PmCaseSpec *spec = g_ptr_array_index (cases->specs, i);
     if (!spec->baseline && spec->kind == like->kind && spec->setting == like->setting && spec->sw == like->sw &&
         spec->mating == like->mating && spec->supply == like->supply)
@@ -355,7 +360,7 @@ judge_all (PmTrial *taken, GCancellable *cancellable)
     return g_steal_pointer (&trial); /* every setting is never used: there is nothing to judge */
   pm_judge_throughs (trial, trial->raws);
   pm_judge_control (trial, trial->raws);
-  for (guint i = 1; i < trial->cases->specs->len; i++) {
+  for (guint i = trial->board->has_board ? 0 : 1; i < trial->cases->specs->len; i++) {
     const PmCaseSpec *spec = g_ptr_array_index (trial->cases->specs, i);
     if (spec->kind != PM_CASE_ONCE && !spec->baseline)
       judge_case (trial, i, TRUE, trial->raws);

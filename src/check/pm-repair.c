@@ -59,6 +59,8 @@ static gboolean
 spoils_routes (const PmTrial *before, const PmTrial *after, const PmRaw *raw)
 {
   const PmBoard *board = before->board;
+  if (after->t->n_edits > 0 && after->t->edits[0].kind == PM_EDIT_SENSE)
+    return FALSE; /* what the machine itself means by its lines changes */
   gboolean variation =
       ((const PmCaseSpec *)g_ptr_array_index (before->cases->specs, raw->spec))->kind != PM_CASE_SETTING;
   for (guint i = 1; i <= before->cases->n_settings && i <= after->cases->n_settings; i++) {
@@ -80,6 +82,23 @@ spoils_routes (const PmTrial *before, const PmTrial *after, const PmRaw *raw)
   return FALSE;
 }
 
+/* TRUE where in some setting a drive answers with nothing turned on, as today or not: then no route is right, whatever
+ * the cells say. A file that accepts it says that the machine is so. */
+static gboolean
+answers_idle (const PmTrial *trial)
+{
+  for (guint i = 0; i < trial->board->n_accepts; i++)
+    if (g_str_equal (trial->board->accepts[i].finding, PM_FINDINGS[PM_FINDING_IDLE_TODAY].id))
+      return FALSE;
+  for (guint i = 0; i < trial->raws->len; i++) {
+    const PmRaw *raw = &g_array_index (trial->raws, PmRaw, i);
+    if (raw->kind == PM_FINDING_ANSWERS_IDLE && raw->as_today && !raw->may && raw->spec >= 1 &&
+        raw->spec <= trial->cases->n_settings)
+      return TRUE;
+  }
+  return FALSE;
+}
+
 /* Findings of before, in the cases looked at, that are gone; -1 if raw is still there, something new came, or a case
  * of raw is still not right. */
 static int
@@ -87,6 +106,8 @@ gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which
 {
   int gone = 0, come = 0;
   brings->kind = PM_N_FINDING_KINDS;
+  if (PM_FINDINGS[raw->kind].of_routes && answers_idle (after))
+    return -1;
   if (pm_trial_has (after, raw) || (after->not_decided && !before->not_decided) || spoils_routes (before, after, raw))
     return -1;
   for (guint i = 0; i < after->raws->len; i++) {
@@ -129,7 +150,7 @@ pm_repairs_try (const PmTrial *trial, const PmRaw *raw, GPtrArray *repairs, guin
                 GCancellable *cancellable)
 {
   PmCaseKind kind = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->kind;
-  guint which = kind == PM_CASE_SETTING ? PM_CASES_SETTINGS : PM_CASES_OF (kind);
+  guint which = kind == PM_CASE_SETTING || kind == PM_CASE_WITHOUT_BOARD ? PM_CASES_SETTINGS : PM_CASES_OF (kind);
   g_autofree int *gains = g_new0 (int, MAX (repairs->len, 1));
   PmRaw brings;
   *after = NULL;

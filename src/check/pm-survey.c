@@ -5,8 +5,9 @@
 
 /* What a unit's line is at when unit u (and v, or PM_NONE) is on: 0, 1, or -1 if the two contradict. */
 static int
-unit_line_level (const PmHost *host, guint line, guint u, guint v)
+unit_line_level (const PmTranslation *t, guint line, guint u, guint v)
 {
+  const PmHost *host = &t->board->host;
   int level = -2;
   gboolean named = FALSE;
   for (guint i = 0; i < host->n_units; i++)
@@ -21,7 +22,8 @@ unit_line_level (const PmHost *host, guint line, guint u, guint v)
     }
   if (!named)
     return -2;
-  return level == -2 ? host->lines[line].asserted_low : level;
+  level = level == -2 ? host->lines[line].asserted_low : level;
+  return level >= 0 && pm_translation_turned (t, line) ? !level : level;
 }
 
 guint32
@@ -70,7 +72,7 @@ set_line (const PmSurvey *survey, guint l, const PmHostState *host, PmCase *stat
         (host->kind == PM_STATE_RESET) != line->asserted_low ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
   } else {
     gboolean single = host->kind == PM_STATE_SINGLE || host->kind == PM_STATE_PAIR;
-    int level = unit_line_level (&t->board->host, l, single ? host->unit : PM_NONE,
+    int level = unit_line_level (t, l, single ? host->unit : PM_NONE,
                                  host->kind == PM_STATE_PAIR ? host->other : PM_NONE);
     state->sources[level_source] = level == -2 ? PM_SOURCE_FREE : level == 1 ? PM_SOURCE_HIGH : PM_SOURCE_LOW;
   }
@@ -100,10 +102,11 @@ never_together (const PmHost *host, guint u, guint v)
 }
 
 static gboolean
-pair_can_be (const PmHost *host, guint u, guint v)
+pair_can_be (const PmTranslation *t, guint u, guint v)
 {
+  const PmHost *host = &t->board->host;
   for (guint l = 0; l < host->n_lines; l++)
-    if (unit_line_level (host, l, u, v) == -1)
+    if (unit_line_level (t, l, u, v) == -1)
       return FALSE;
   return !host->always_one && !never_together (host, u, v);
 }
@@ -122,13 +125,13 @@ list_states (PmSurvey *survey, gboolean pairs)
     ADD (PM_STATE_SINGLE, u, PM_NONE);
   for (guint u = 0; pairs && u < host->n_units; u++)
     for (guint v = u + 1; v < host->n_units; v++)
-      if (pair_can_be (host, u, v))
+      if (pair_can_be (survey->t, u, v))
         ADD (PM_STATE_PAIR, u, v);
   ADD (PM_STATE_RESET, PM_NONE, PM_NONE);
   ADD (PM_STATE_HOST_OFF, PM_NONE, PM_NONE);
 #undef ADD
   for (guint l = 0; l < host->n_lines; l++)
-    if (survey->t->line_source[l] != PM_NONE && unit_line_level (host, l, PM_NONE, PM_NONE) == -2 &&
+    if (survey->t->line_source[l] != PM_NONE && unit_line_level (survey->t, l, PM_NONE, PM_NONE) == -2 &&
         g_strcmp0 (host->lines[l].does, "reset") != 0)
       g_array_append_val (survey->side_lines, l);
 }

@@ -471,6 +471,15 @@ pm_translation_usual (const PmTranslation *t, guint sw)
   return t->board->switches[sw].usual;
 }
 
+gboolean
+pm_translation_turned (const PmTranslation *t, guint line)
+{
+  for (guint i = 0; i < t->n_edits; i++)
+    if (t->edits[i].kind == PM_EDIT_SENSE && t->edits[i].a == line)
+      return TRUE;
+  return FALSE;
+}
+
 guint64
 pm_translation_closed (const PmTranslation *t, guint sw, guint position)
 {

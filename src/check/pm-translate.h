@@ -22,6 +22,7 @@ typedef enum {
   PM_EDIT_CROSS,          /* mating a: its pairs b .. c turned end for end */
   PM_EDIT_VALUE,          /* resistor a has c ohms */
   PM_EDIT_UNMATE,         /* mating a: its pair b is left open */
+  PM_EDIT_SENSE,          /* host line a is on at the other level */
   PM_N_EDITS
 } PmEditKind;
 typedef struct { PmEditKind kind; guint32 a, b, c, d; const PmFamily *family; } PmEdit;
@@ -71,5 +72,7 @@ void           pm_translation_free   (PmTranslation *translation);
 guint64        pm_translation_closed (const PmTranslation *t, guint sw, guint position);
 /* Position a switch stands in by the file and edits. */
 guint          pm_translation_usual  (const PmTranslation *t, guint sw);
+/* TRUE if an edit turns the sense of a line of the host. */
+gboolean       pm_translation_turned (const PmTranslation *t, guint line);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC (PmTranslation, pm_translation_free)
 G_END_DECLS
