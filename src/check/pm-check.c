@@ -216,6 +216,10 @@ verdict_line (const PmCheck *check, const PmTrial *trial, guint i, GCancellable 
   }
   if (text->len == 0 && result->kind == PM_CASE_ONCE)
     return pm_once_text (check, trial, i, cancellable);
+  /* A plug turned round is not wrong in itself, but the lever's label is then. */
+  if (text->len == 0 && result->kind == PM_CASE_TURNED && result->caption != NULL &&
+      !pm_results_alike (check->board, result, &check->cases[result->setting]))
+    g_string_append_printf (text, _("%s, not as its label says"), result->caption);
   if (text->len == 0)
     g_string_append (text, result->kind == PM_CASE_WITHOUT_BOARD       ? _("what the machine does today")
                            : result->fit == PM_FIT_AS_WANTED           ? _("as wanted")

@@ -335,6 +335,9 @@ jumper_steps (Steps *steps)
 
 /* ---- with power */
 
+/* Where the file gives no tolerance: what the data sheets of the 74 families allow, 4.75 to 5.25 V. */
+#define USUAL_TOLERANCE 0.05
+
 /* "+5V: 4.75 to 5.25 V": of the file's tolerance. */
 static char *
 rail_words (const PmListBuild *build)
@@ -345,9 +348,10 @@ rail_words (const PmListBuild *build)
     const PmRail *rail = &board->rails[r];
     if (rail->volts == 0.0 || board->supplies[rail->supply].owner != PM_SUPPLY_HOST)
       continue;
+    double tolerance = rail->tolerance > 0 ? rail->tolerance : USUAL_TOLERANCE;
     char low[32], high[32];
-    g_ascii_formatd (low, sizeof low, "%.2f", rail->volts * (1.0 - rail->tolerance));
-    g_ascii_formatd (high, sizeof high, "%.2f", rail->volts * (1.0 + rail->tolerance));
+    g_ascii_formatd (low, sizeof low, "%.2f", rail->volts * (1.0 - tolerance));
+    g_ascii_formatd (high, sizeof high, "%.2f", rail->volts * (1.0 + tolerance));
     g_string_append_printf (text, _("%s%s: %s to %s V, else stop"), text->len > 0 ? "; " : "", rail->name, low, high);
     if (!isnan (rail->limit)) {
       g_autofree char *limit = pm_quantity_format (rail->limit, PM_UNIT_AMPERE);

@@ -58,6 +58,10 @@ save_picture_cb (const char *path, gpointer data)
 
   if (check == NULL)
     return;
+  if (pm_board_reads (check->board, path)) {
+    pm_window_announce (self, _("This file is part of the board: choose another name."), TRUE);
+    return;
+  }
   if (kind < 0 || !pm_picture_applies (check, (PmPictureKind) kind))
     kind = PM_PICTURE_ROUTES;
   picture = pm_picture_new (check, (PmPictureKind) kind, pm_choice_get_chosen (self->choice), FALSE);
