@@ -308,7 +308,11 @@ test_random (void)
   g_autoptr (GObject) owner = G_OBJECT (fake_context ());
   PangoContext *context = PANGO_CONTEXT (owner);
   g_autoptr (PmStyle) style = pm_style_new (PM_SCHEME_PAPER, NULL, 1);
+#ifdef __SANITIZE_ADDRESS__
+  guint n = 15;
+#else
   guint n = g_test_thorough () ? 400 : 60;
+#endif
 
   for (guint32 seed = 1; seed <= n; seed++) {
     g_autoptr (PmLibrary) library = pm_library_new (NULL);
