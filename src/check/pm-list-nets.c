@@ -61,7 +61,8 @@ reached_from (const GArray *branches, guint n, guint from)
   return reached;
 }
 
-/* Node voltages for one ampere from a to b, by elimination: the voltage at a is the ohms. */
+/* Node voltages for one ampere from a to b, by Gauss and Jordan with pivots by column (nodal analysis): the voltage at
+ * a is the ohms. */
 double
 pm_list_ohms (const PmBoard *board, const guint32 *nets, guint32 from, guint32 to)
 {
@@ -74,7 +75,7 @@ pm_list_ohms (const PmBoard *board, const guint32 *nets, guint32 from, guint32 t
   g_autofree gboolean *reached = reached_from (branches, n, b);
   if (!reached[a])
     return INFINITY;
-  g_autofree double *m = g_new0 (double, n *width);
+  g_autofree double *m = g_new0 (double, (gsize)n * width);
   for (guint k = 0; k < branches->len; k++) {
     const Branch *branch = &g_array_index (branches, Branch, k);
     double g = 1.0 / branch->ohms;
@@ -261,7 +262,7 @@ pm_list_signal (const PmListBuild *build, guint32 place)
   if (rail != PM_NONE)
     return g_strdup (board->rails[rail].name);
   for (guint32 p = 0; p < board->n_places; p++)
-    if (build->nets[p] == net && build->side_line[p] != PM_NONE)
+    if (build->nets[p] == net && build->side_line[p] != PM_NONE && pm_list_passing (board, p) != PM_NONE)
       return pm_list_side (build, p);
   for (guint j = 0; j < board->n_joins; j++)
     if (board->joins[j].owner == PM_OWNER_BOARD && board->joins[j].kind != PM_JOIN_WIRE &&

@@ -41,12 +41,12 @@ void   pm_list_alternates  (PmListBuild *build);
 void   pm_list_steps       (PmListBuild *build);
 void   pm_list_checks      (PmListBuild *build);
 
-/* ---- pm-list-nets.c: which pins are one piece of metal */
+/* ---- pm-list-nets.c: what a piece of metal is called, and ohms between two */
 
 /* Ohms between two places through the board's own resistors, 0 on one piece of metal, INFINITY where there is no way.
  * Chips out, power off. */
 double   pm_list_ohms      (const PmBoard *board, const guint32 *nets, guint32 a, guint32 b);
-/* "10 kΩ", "150 Ω": three figures. */
+/* "10 kΩ", "150 Ω": three figures; ohms above 0.  g_free. */
 char    *pm_list_ohms_text (double ohms);
 /* The rail whose metal a place is on, with the board in the machine; PM_NONE. */
 guint32  pm_list_rail      (const PmListBuild *build, guint32 place);

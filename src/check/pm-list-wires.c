@@ -59,14 +59,6 @@ pm_wire_colour (const char *written)
 
 /* ---- wires */
 
-static guint32
-root (guint32 *nets, guint32 place)
-{
-  while (nets[place] != place)
-    place = nets[place] = nets[nets[place]];
-  return place;
-}
-
 static gboolean
 is_wired (const PmJoin *join)
 {
@@ -107,55 +99,64 @@ by_rank (gconstpointer a, gconstpointer b, gpointer board)
   return rank_x != rank_y ? (rank_x < rank_y ? -1 : 1) : x < y ? -1 : x > y;
 }
 
-GArray *
-pm_list_wires_of (const PmBoard *board)
+/* The places that are wired, each once, in the order in which they are soldered; join_of: per place the join that it is
+ * named by, PM_NONE where it is not wired. */
+static GArray *
+wired_places (const PmBoard *board, guint32 *join_of)
 {
-  GArray *wires = g_array_new (FALSE, FALSE, sizeof (PmWire));
-  g_autofree guint32 *nets = g_new (guint32, MAX (board->n_places, 1)),
-                     *join_of = g_new (guint32, MAX (board->n_places, 1));
-  g_autoptr (GArray) places = g_array_new (FALSE, FALSE, sizeof (guint32));
-  for (guint32 p = 0; p < board->n_places; p++) {
-    nets[p] = p;
+  GArray *places = g_array_new (FALSE, FALSE, sizeof (guint32));
+  for (guint32 p = 0; p < board->n_places; p++)
     join_of[p] = PM_NONE;
-  }
-  /* Pieces of metal as the joins want them; the places in the order in which they are named. */
   for (guint j = 0; j < board->n_joins; j++)
     for (guint k = 0; k < board->joins[j].n_places && is_wired (&board->joins[j]); k++) {
-      guint32 place = board->joins[j].places[k], a = root (nets, board->joins[j].places[0]), b = root (nets, place);
-      nets[MAX (a, b)] = MIN (a, b);
+      guint32 place = board->joins[j].places[k];
       if (join_of[place] == PM_NONE)
         g_array_append_val (places, place);
       if (join_of[place] == PM_NONE || board->joins[join_of[place]].kind == PM_JOIN_WIRE)
         join_of[place] = j;
     }
-  g_autofree guint32 *wanted = g_memdup2 (nets, sizeof (guint32) * MAX (board->n_places, 1));
-  for (guint32 p = 0; p < board->n_places; p++)
-    nets[p] = p;
-  g_autofree gboolean *done = g_new0 (gboolean, MAX (board->n_places, 1));
   g_array_sort_with_data (places, by_rank, (gpointer)board);
+  return places;
+}
+
+/* Those that stand in the file for themselves: a wire twice is two wires. */
+static void
+add_own_wires (const PmBoard *board, guint32 *wanted, guint32 net, guint32 *joined, GArray *wires)
+{
+  for (guint j = 0; j < board->n_joins; j++) {
+    const PmJoin *join = &board->joins[j];
+    if (!is_wired (join) || join->kind != PM_JOIN_WIRE || pm_metal_root (wanted, join->places[0]) != net)
+      continue;
+    PmWire wire = {join->places[0], join->places[1], j};
+    pm_metal_unite (joined, wire.from, wire.to);
+    g_array_append_val (wires, wire);
+  }
+}
+
+GArray *
+pm_list_wires_of (const PmBoard *board)
+{
+  GArray *wires = g_array_new (FALSE, FALSE, sizeof (PmWire));
+  g_autofree guint32 *wanted = pm_metal_new (board->n_places), *joined = pm_metal_new (board->n_places),
+                     *join_of = g_new (guint32, board->n_places + 1);
+  g_autofree gboolean *done = g_new0 (gboolean, board->n_places + 1);
+  g_autoptr (GArray) places = wired_places (board, join_of);
+  for (guint j = 0; j < board->n_joins; j++)
+    if (is_wired (&board->joins[j]))
+      pm_metal_unite_join (wanted, &board->joins[j]);
   for (guint first = 0; first < places->len; first++) {
-    guint32 start = g_array_index (places, guint32, first), net = root (wanted, start), tail = start;
+    guint32 tail = g_array_index (places, guint32, first), net = pm_metal_root (wanted, tail);
     if (done[net])
       continue;
     done[net] = TRUE;
-    for (guint j = 0; j < board->n_joins; j++) {
-      const PmJoin *join = &board->joins[j];
-      if (!is_wired (join) || join->kind != PM_JOIN_WIRE || root (wanted, join->places[0]) != net)
-        continue;
-      PmWire wire = {join->places[0], join->places[1], j};
-      guint32 a = root (nets, wire.from), b = root (nets, wire.to);
-      nets[MAX (a, b)] = MIN (a, b);
-      g_array_append_val (wires, wire); /* a wire twice is two wires */
-    }
+    add_own_wires (board, wanted, net, joined, wires);
     for (guint k = first + 1; k < places->len; k++) {
-      guint32 place = g_array_index (places, guint32, k), a, b;
-      if (root (wanted, place) != net)
+      guint32 place = g_array_index (places, guint32, k);
+      if (pm_metal_root (wanted, place) != net)
         continue;
-      a = root (nets, tail);
-      b = root (nets, place);
-      if (a != b) {
+      if (pm_metal_root (joined, tail) != pm_metal_root (joined, place)) {
         PmWire wire = {tail, place, join_of[place]};
-        nets[MAX (a, b)] = MIN (a, b);
+        pm_metal_unite (joined, tail, place);
         g_array_append_val (wires, wire);
       }
       tail = place;

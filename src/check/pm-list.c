@@ -200,7 +200,7 @@ fit (const PmList *list, const guint *widths, const guint *least, guint cap, gui
   return all;
 }
 
-/* Cells of columns 0 and first .. last-1, wrapped, side by side. text_of: NULL for the head. */
+/* Cells of columns 0 and first .. last-1, wrapped, side by side.  r: the row, -1 for the head. */
 static void
 append_cells (const PmList *list, GString *out, int r, const guint *widths, guint first, guint last)
 {
