@@ -10,6 +10,10 @@ const PmFindingInfo PM_FINDINGS[PM_N_FINDING_KINDS] = {
          FALSE},
     [PM_FINDING_SUPPLY_ON_SIGNAL] = {"supply-on-signal", N_("A supply on a signal pin destroys the part behind it."),
                                      FALSE},
+    [PM_FINDING_SUPPLY_PIN] = {"supply-pin-wrong",
+                               N_("The chip has no supply, or the wrong way round: it does nothing, and may be "
+                                  "destroyed."),
+                               FALSE},
     [PM_FINDING_IDLE_TODAY] =
         {"answers-idle-today",
          N_("Either the machine keeps a drive on with nothing turned on, or its file is wrong; then all that is said "

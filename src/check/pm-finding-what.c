@@ -61,6 +61,8 @@ pm_finding_title (const PmTrial *trial, const PmRaw *raw)
     return g_strdup_printf (_("%s and %s are joined"), board->rails[raw->index].name,
                             raw->place2 != PM_NONE ? board->rails[raw->place2].name : "0V");
   case PM_FINDING_SUPPLY_ON_SIGNAL: return g_strdup_printf (_("A supply stands on %s"), place);
+  case PM_FINDING_SUPPLY_PIN:
+    return g_strdup_printf (_("%s is joined to %s"), place, trial->board->rails[raw->index].name);
   case PM_FINDING_OUTPUTS_COLLIDE:
     return g_strdup_printf (raw->may ? _("Outputs may collide at %s") : _("Outputs collide at %s"), place);
   case PM_FINDING_CONTROL_WRONG_WAY:
@@ -159,7 +161,8 @@ static gboolean
 is_anywhere (PmFindingKind kind)
 {
   return kind == PM_FINDING_CONTROL_WRONG_WAY || kind == PM_FINDING_THROUGH_NOT_CARRIED ||
-         kind == PM_FINDING_IDLE_TODAY || kind == PM_FINDING_POSITION_NOT_STATED || kind == PM_FINDING_ASSUMED;
+         kind == PM_FINDING_SUPPLY_PIN || kind == PM_FINDING_IDLE_TODAY || kind == PM_FINDING_POSITION_NOT_STATED ||
+         kind == PM_FINDING_ASSUMED;
 }
 
 static guint
@@ -432,6 +435,8 @@ pm_tell_what (const PmTrial *trial, const PmRaw *raw)
       return g_strdup_printf (_("A high takes about %.1f mA; this output is sure to give only %.1f mA."), raw->a * 1e3,
                               raw->b * 1e3);
     return g_strdup_printf (_("%s is sure to give %.2f V; the input needs %.2f V."), place, raw->a, raw->b);
+  case PM_FINDING_SUPPLY_PIN:
+    return g_strdup_printf (_("%s, a supply pin, is on the metal of %s."), place, board->rails[raw->index].name);
   case PM_FINDING_SUPPLY_ON_SIGNAL:
     return g_strdup_printf (_("%s of %.3g V is on the net of %s."), board->rails[raw->index].name,
                             board->rails[raw->index].volts, place);

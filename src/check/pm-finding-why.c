@@ -218,6 +218,11 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
     return with_line (*spot, sw != NULL ? g_strdup_printf (_("%s closes onto a rail at both ends"), sw->name)
                                         : g_strdup (_("Both are on one net")));
   }
+  if (raw->kind == PM_FINDING_SUPPLY_PIN) {
+    *spot = cause->repair != NULL ? board->joins[cause->repair->edits[0].b].spot : pm_name_spot (board, raw->place);
+    return with_line (
+        *spot, g_strdup (_("A join of the file takes it there; by itself it would be on the right rail")));
+  }
   if (raw->kind == PM_FINDING_HIGH_NOT_ENOUGH && raw->place2 == PM_NONE) {
     *spot = pm_name_spot (board, raw->place);
     return with_line (*spot, g_strdup (_("A resistor on the line pulls down harder than the output can lift")));

@@ -201,13 +201,39 @@ pm_judge_rails (PmJudge *j)
   pm_judge_add (j, raw);
 }
 
-/* A rail above 5 V on a net with a signal pin of a part or of the machine. */
+/* A chip's supply pin on 0 V, or its ground pin on a live rail. */
+static void
+judge_supply_pins (PmJudge *j, PmBound *bound)
+{
+  const PmBoard *board = j->trial->board;
+  for (guint i = 0; i < board->n_instances; i++) {
+    const PmInstance *chip = &board->instances[i];
+    for (guint k = 0; k < chip->part->n_pins && chip->owner == PM_OWNER_BOARD; k++) {
+      PmPinRole role = chip->part->pins[k].role;
+      guint64 rails = pm_bound_rails (bound, chip->first_place + k);
+      if (role != PM_PIN_SUPPLY && role != PM_PIN_GROUND)
+        continue;
+      for (guint r = 0; r < MIN (board->n_rails, 64); r++)
+        if ((rails >> r & 1) != 0 && (board->rails[r].volts == 0) == (role == PM_PIN_SUPPLY)) {
+          PmRaw raw = pm_raw_init (PM_FINDING_SUPPLY_PIN, PM_SEVERITY_STOP, j->spec);
+          raw.index = r;
+          raw.place = chip->first_place + k;
+          pm_judge_add (j, raw);
+          break;
+        }
+    }
+  }
+}
+
+/* A rail above 5 V on a net with a signal pin of a part or of the machine; supply pins of chips on the wrong rail. */
 void
 pm_judge_supplies (PmJudge *j)
 {
   const PmTranslation *t = j->trial->t;
   const PmBoard *board = t->board;
   PmBound *bound = NULL;
+  if (j->of->kind == PM_CASE_SETTING)
+    judge_supply_pins (j, bound = pm_survey_bind (j->trial->survey, j->spec, 0));
   for (guint r = 0; r < board->n_rails; r++) {
     if ((board->rails[r].volts >= 0 && board->rails[r].volts < 5.6) || board->rails[r].n_places == 0)
       continue;

@@ -536,6 +536,25 @@ propose_power (PmPropose *p)
   }
 }
 
+/* A supply pin out of the join that takes it to the wrong rail: it is on the right one by itself then. */
+static void
+propose_supply_pin (PmPropose *p)
+{
+  const PmBoard *board = p->trial->board;
+  const PmInstance *chip = &board->instances[pm_board_instance_of (board, p->raw->place)];
+  guint rail, join = pm_propose_join_of (board, p->raw->place);
+  gboolean live = chip->part->pins[p->raw->place - chip->first_place].role == PM_PIN_SUPPLY;
+  guint32 at = rail_place (board, live, &rail);
+  if (join == PM_NONE || at == PM_NONE || board->joins[join].spot.line == 0)
+    return;
+  g_autofree char *pin = pm_name_pin (board, p->raw->place);
+  PmRepair *repair =
+      propose (p, g_strdup_printf (_("Take %s out of the join at line %u; it is joined to %s by itself."), pin,
+                                   board->joins[join].spot.line, board->rails[rail].name));
+  pm_propose_edit (repair, PM_EDIT_CUT, p->raw->place, join, 0, 0);
+  pm_propose_edit (repair, PM_EDIT_JOIN, p->raw->place, at, 0, 0);
+}
+
 GPtrArray *
 pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
 {
@@ -561,6 +580,9 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
   case PM_FINDING_RAILS_JOINED:
     propose_resistor_for_link (&p);
     propose_joins (&p);
+    return p.out;
+  case PM_FINDING_SUPPLY_PIN:
+    propose_supply_pin (&p);
     return p.out;
   case PM_FINDING_IDLE_TODAY:
     propose_senses (&p);
