@@ -103,8 +103,8 @@ answers_in_a_setting (const PmTrial *trial, guint state, guint d)
   return FALSE;
 }
 
-/* Drives that answer with nothing turned on without the board and with it.  What a board does to such a machine is judged
- * by a file that may be wrong, so it is not as today and forgotten. */
+/* Drives that answer with nothing turned on without the board and with it.  What a board does to such a machine is
+ * judged by a file that may be wrong, so it is not as today and forgotten. */
 void
 pm_judge_idle_today (PmJudge *j)
 {
