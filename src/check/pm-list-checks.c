@@ -174,12 +174,13 @@ rails (PmListBuild *build)
   return any;
 }
 
-/* ---- 2: one cut, or one conductor */
+/* ---- 2: each cut, or one conductor: a cut that was forgotten must not pass */
 
 static gboolean
-one_cut (PmListBuild *build)
+each_cut (PmListBuild *build)
 {
   const PmBoard *board = build->board;
+  gboolean any = FALSE;
   for (guint j = 0; j < board->n_joins; j++) {
     const PmJoin *join = &board->joins[j];
     gboolean same = TRUE;
@@ -201,11 +202,12 @@ one_cut (PmListBuild *build)
     if (best == 0 || best_ohms == 0.0)
       continue; /* the contacts close it in every setting: it cannot be told */
     const char *setting = same ? NULL : setting_name (build->check, best);
-    heading (build, "check cut", _("2 One cut: chips out, board out of the machine"));
+    if (!any)
+      heading (build, "check cut", _("2 Each cut: chips out, board out of the machine"));
     row (build, "cut", join->places[1], join->places[0], NULL, at (_("off"), setting), ohms_words (best_ohms));
-    return TRUE;
+    any = TRUE;
   }
-  return FALSE;
+  return any;
 }
 
 /* Of a cable: a conductor that is crossed, else the first; from end to end, and to the pin beside it. */
@@ -465,9 +467,9 @@ pm_list_checks (PmListBuild *build)
   pm_list_add_column (build, "pass", _("Pass"), PM_CELLS_TICK);
   if (!rails (build))
     pm_list_add_note (build, g_strdup (_("1 Rails: there is no supply on what is built here.")));
-  if (!one_cut (build) && !one_conductor (build))
-    pm_list_add_note (build, cables ? g_strdup (_("2 One cut: there is none."))
-                                    : g_strdup (_("2 One cut: none that reads open in any setting.")));
+  if (!each_cut (build) && !one_conductor (build))
+    pm_list_add_note (build, cables ? g_strdup (_("2 Each cut: there is none."))
+                                    : g_strdup (_("2 Each cut: none that reads open in any setting.")));
   if (!throws (build))
     pm_list_add_note (build, g_strdup (_("3 Each throw: there is no switch on the board.")));
   pm_list_add_line (
