@@ -206,6 +206,37 @@ driver_family (const PmTrial *trial, guint32 place)
   return pm_trial_family (trial, pm_board_instance_of (board, place));
 }
 
+/* The two lugs between which a switch joins rails in the case of the finding, each with the rail that it is on where
+ * nothing is joined: "J3.2 (+5V) and J3.1 (0V)". NULL where they are not found. */
+static char *
+joined_lugs (const PmTrial *trial, const PmRaw *raw)
+{
+  const PmBoard *board = trial->board;
+  const PmSwitch *sw = &board->switches[raw->sw];
+  guint apart = 0;
+  for (guint i = 1; i <= trial->cases->n_settings && apart == 0; i++)
+    apart = trial->survey->of[i].joined_rails == 0 ? i : 0;
+  int at = ((const PmCaseSpec *) g_ptr_array_index (trial->cases->specs, raw->spec))->positions[raw->sw];
+  if (apart == 0 || at < 0)
+    return NULL;
+  PmBound *bound = pm_survey_bind (trial->survey, apart, 0);
+  for (guint k = 0; k < sw->positions[at].n_pairs; k++) {
+    const guint32 ends[2] = {sw->positions[at].pairs[k].a, sw->positions[at].pairs[k].b};
+    const PmRail *on[2] = {NULL, NULL};
+    for (guint e = 0; e < 2; e++)
+      for (guint r = 0; r < board->n_rails && on[e] == NULL; r++)
+        if (board->rails[r].n_places > 0 &&
+            pm_bound_net (bound, board->rails[r].places[0]) == pm_bound_net (bound, ends[e]))
+          on[e] = &board->rails[r];
+    if (on[0] == NULL || on[1] == NULL || on[0] == on[1])
+      continue;
+    g_autofree char *a = pm_name_pin (board, pm_name_plugged (board, ends[0])),
+                    *b = pm_name_pin (board, pm_name_plugged (board, ends[1]));
+    return g_strdup_printf (_("%s (%s) and %s (%s)"), a, on[0]->name, b, on[1]->name);
+  }
+  return NULL;
+}
+
 char *
 pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, PmSpot *spot)
 {
@@ -215,6 +246,9 @@ pm_tell_because (const PmTrial *trial, const PmCause *cause, const PmRaw *raw, P
     *spot = sw != NULL ? sw->spot : board->rails[raw->index].spot;
     if (cause->repair != NULL && cause->repair->edits[0].kind == PM_EDIT_CUT)
       *spot = board->joins[cause->repair->edits[0].b].spot;
+    g_autofree char *lugs = sw != NULL ? joined_lugs (trial, raw) : NULL;
+    if (lugs != NULL)
+      return with_line (*spot, g_strdup_printf (_("%s joins %s"), sw->name, lugs));
     return with_line (*spot, sw != NULL ? g_strdup_printf (_("%s closes onto a rail at both ends"), sw->name)
                                         : g_strdup (_("Both are on one net")));
   }

@@ -437,6 +437,9 @@ propose_joins (PmPropose *p)
       if (instance->owner != PM_OWNER_BOARD || role == PM_PIN_SUPPLY || role == PM_PIN_GROUND ||
           instance->part->type == PM_PART_CAPACITOR || instance->part->n_pins < 2)
         continue;
+      if (p->raw->kind == PM_FINDING_RAILS_JOINED &&
+          !same_net (p->trial, join->places[k], board->rails[p->raw->index].places[0]))
+        continue; /* no other metal has to do with it */
       PmPair member = {join->places[k], j};
       g_array_append_val (members, member);
     }
@@ -479,6 +482,54 @@ propose_joins (PmPropose *p)
                                      : g_strdup_printf (_("Take %s off its net."), pin)),
                      PM_EDIT_CUT, m.a, m.b, 0, 0);
   }
+}
+
+/* One pin of a lead that a switch moves, in place of another, with a third one (or the first) off its rail: a throw to
+ * the rail opposite to the pull is enough where there is a pull. They come after those of the joins, which may have
+ * used all their room. */
+static void
+propose_lug_off (PmPropose *p, PmPair to, PmPair from, PmPair off)
+{
+  const PmBoard *board = p->trial->board;
+  g_autofree char *a = pm_name_pin (board, to.a), *b = pm_name_pin (board, from.a), *c = pm_name_pin (board, off.a);
+  guint at = board->joins[from.b].spot.line, out = board->joins[off.b].spot.line;
+  char *text = off.a == to.a ? g_strdup_printf (_("Join %s in place of %s (line %u), take it out of the join at line "
+                                                  "%u, and leave %s joined to nothing."),
+                                                a, b, at, out, b)
+                             : g_strdup_printf (_("Exchange what is joined to %s and to %s, and take %s out of the "
+                                                  "join at line %u."),
+                                                a, b, c, out);
+  PmRepair *repair = propose (p, text);
+  pm_propose_edit (repair, PM_EDIT_EXCHANGE, to.a, from.a, 0, 0);
+  pm_propose_edit (repair, PM_EDIT_CUT, off.a, off.b, 0, 0);
+}
+
+static void
+propose_lugs_off (PmPropose *p)
+{
+  const PmBoard *board = p->trial->board;
+  if (p->raw->sw == PM_NONE)
+    return;
+  g_autoptr (GArray) lugs = g_array_new (FALSE, FALSE, sizeof (PmPair)); /* a: place, b: join */
+  const GArray *contacts = p->trial->t->contacts[p->raw->sw];
+  for (guint c = 0; c < 2 * contacts->len; c++) {
+    PmPair pair = g_array_index (contacts, PmPair, c / 2), lug;
+    lug.a = pm_name_plugged (board, c % 2 ? pair.b : pair.a);
+    lug.b = pm_propose_join_of (board, lug.a);
+    gboolean known = lug.b == PM_NONE || board->joins[lug.b].spot.line == 0;
+    for (guint i = 0; i < lugs->len && !known; i++)
+      known = g_array_index (lugs, PmPair, i).a == lug.a;
+    if (!known)
+      g_array_append_val (lugs, lug);
+  }
+  for (guint i = 0; i < lugs->len; i++)
+    for (guint k = 0; k < lugs->len; k++)
+      for (guint o = 0; o < lugs->len && p->out->len < PM_MOST_PROPOSALS + 32; o++) {
+        PmPair to = g_array_index (lugs, PmPair, i), from = g_array_index (lugs, PmPair, k),
+               off = g_array_index (lugs, PmPair, o);
+        if (to.b != from.b && o != k && (o == i || i < k))
+          propose_lug_off (p, to, from, off);
+      }
 }
 
 /* A rail soldered straight to what a switch moves, where a resistor was meant. */
@@ -579,7 +630,9 @@ pm_repairs_propose (const PmTrial *trial, const PmRaw *raw)
     return p.out;
   case PM_FINDING_RAILS_JOINED:
     propose_resistor_for_link (&p);
+    pm_survey_bind (trial->survey, raw->spec, 0);
     propose_joins (&p);
+    propose_lugs_off (&p);
     return p.out;
   case PM_FINDING_SUPPLY_PIN:
     propose_supply_pin (&p);

@@ -323,7 +323,7 @@ stands_in_its_case (PmTrial *trial, const PmRaw *raw, const PmCaseSpec *like)
   gboolean rails = trial->survey->of[at].joined_rails != 0; /* which lever joins them is seen from all settings only */
   if (!rails)
     judge_case (trial, at, levels, trial->raws);
-  gboolean stands = pm_trial_has (trial, raw);
+  gboolean stands = rails ? raw->kind == PM_FINDING_RAILS_JOINED : pm_trial_has (trial, raw);
   g_array_set_size (trial->raws, 0);
   for (guint i = 0; i < trial->cases->specs->len; i++) {
     pm_result_clear (trial->board, &trial->results[i]);

@@ -99,6 +99,16 @@ answers_idle (const PmTrial *trial)
   return FALSE;
 }
 
+/* TRUE where rails stay joined in a setting: what is right in the others is of no use before that is mended. */
+static gboolean
+joins_rails (const PmTrial *trial)
+{
+  for (guint i = 1; i <= trial->cases->n_settings; i++)
+    if (trial->survey->of[i].joined_rails != 0)
+      return TRUE;
+  return FALSE;
+}
+
 /* Findings of before, in the cases looked at, that are gone; -1 if raw is still there, something new came, or a case
  * of raw is still not right. */
 static int
@@ -106,7 +116,7 @@ gain (const PmTrial *before, const PmTrial *after, const PmRaw *raw, guint which
 {
   int gone = 0, come = 0;
   brings->kind = PM_N_FINDING_KINDS;
-  if (PM_FINDINGS[raw->kind].of_routes && answers_idle (after))
+  if (PM_FINDINGS[raw->kind].of_routes && (answers_idle (after) || joins_rails (after)))
     return -1;
   if (pm_trial_has (after, raw) || (after->not_decided && !before->not_decided) || spoils_routes (before, after, raw))
     return -1;
