@@ -8,26 +8,6 @@
 
 /* ---- results */
 
-static gboolean
-any_always (const PmCheck *check)
-{
-  for (guint i = 0; i <= check->n_settings; i++)
-    for (guint d = 0; d < check->board->n_drives; d++)
-      if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS)
-        return TRUE;
-  return FALSE;
-}
-
-static char *
-always_words (const PmCheck *check, guint i)
-{
-  g_autoptr (GString) text = g_string_new (NULL);
-  for (guint d = 0; d < check->board->n_drives; d++)
-    if (check->cases[i].marks[d] == PM_DRIVE_ALWAYS)
-      g_string_append_printf (text, "%s%s", text->len > 0 ? " + " : "", pm_name_drive (check->board, d));
-  return g_strdup (text->len > 0 ? text->str : _("nothing"));
-}
-
 /* "inside", "inside, any", or the names one by one. */
 static char *
 settings_words (const PmCheck *check, const GArray *settings)
@@ -65,8 +45,8 @@ result_row (PmListBuild *build, char *id, char *settings, guint case_index, char
   guint c = 0, n_units = check->board->host.n_units;
   char **cells = pm_list_add_row (build, id);
   pm_list_set (cells, c++, settings);
-  if (any_always (check))
-    pm_list_set (cells, c++, always_words (check, case_index));
+  if (pm_report_any_always (check))
+    pm_list_set (cells, c++, pm_report_always (check, case_index));
   for (guint u = 0; u < n_units; u++) {
     g_autofree char *reach = pm_check_reach_text (check, case_index, u);
     gboolean differs = case_index > 0 && check->board->has_board && pm_check_differs (check, case_index, 0, u);
@@ -84,7 +64,7 @@ pm_list_results (PmListBuild *build)
   gboolean changed = FALSE;
   build->about = g_strdup (check->verdict_text);
   pm_list_add_column (build, "settings", _("Setting"), PM_CELLS_TEXT);
-  if (any_always (check))
+  if (pm_report_any_always (check))
     pm_list_add_column (build, "nothing-on", _("Nothing on"), PM_CELLS_TEXT);
   for (guint u = 0; u < board->host.n_units; u++) {
     g_autofree char *id = g_strdup_printf ("unit-%u", board->host.units[u].number);

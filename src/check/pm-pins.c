@@ -47,35 +47,6 @@ make_nets (Work *w)
       pm_metal_unite (w->outside, board->matings[m].pairs[k].a, board->matings[m].pairs[k].b);
 }
 
-/* The board's joins, its through pins, and what stands closed in a setting. */
-static guint32 *
-setting_nets (const Work *w, guint case_index)
-{
-  const PmBoard *board = w->board;
-  const int *positions = w->pins->check->cases[case_index].positions;
-  guint32 *nets = g_memdup2 (w->own, sizeof (guint32) * (board->n_places + 1));
-
-  for (guint j = 0; j < board->n_joins; j++)
-    if (board->joins[j].kind == PM_JOIN_THROUGH)
-      pm_metal_unite_join (nets, &board->joins[j]);
-  for (guint m = 0; m < board->n_matings; m++) {
-    const PmMating *mating = &board->matings[m];
-    if (board->instances[mating->a].owner != PM_OWNER_BOARD || board->instances[mating->b].owner != PM_OWNER_BOARD)
-      continue;
-    for (guint k = 0; k < mating->n_pairs; k++)
-      pm_metal_unite (nets, mating->pairs[k].a, mating->pairs[k].b);
-  }
-  for (guint s = 0; s < board->n_switches; s++) {
-    const PmSwitch *sw = &board->switches[s];
-    if (sw->owner != PM_OWNER_BOARD || positions[s] < 0 || (guint) positions[s] >= sw->n_positions)
-      continue;
-    const PmPosition *at = &sw->positions[positions[s]];
-    for (guint k = 0; k < at->n_pairs; k++)
-      pm_metal_unite (nets, at->pairs[k].a, at->pairs[k].b);
-  }
-  return nets;
-}
-
 /* ---- names of lines */
 
 static void
@@ -314,7 +285,7 @@ find_ways (Work *w)
   for (guint i = 0; i < n_pins; i++)
     w->pins->pins[i].goes = g_new0 (char *, n + 1);
   for (guint s = 0; s < n; s++) {
-    g_autofree guint32 *nets = setting_nets (w, s + 1);
+    g_autofree guint32 *nets = pm_metal_of_board (w->board, PM_METAL_BOARD, w->pins->check->cases[s + 1].positions);
     for (guint i = 0; i < n_pins; i++) {
       const PmPinFact *pin = &w->pins->pins[i];
       pin->goes[s] = goes_in (w, nets, i, s + 1);

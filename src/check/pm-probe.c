@@ -132,7 +132,7 @@ pm_probe_set (PmProbe *probe, guint case_index, guint state)
 static gboolean
 ask (PmProbe *probe, const PmAsk *asks, guint n_asks, guint32 lamps, GArray *seen)
 {
-  gboolean latched = FALSE, shown = FALSE;
+  gboolean latched = FALSE;
   for (guint k = 0; k < probe->survey->side_lines->len; k++)
     latched |= probe->check->board->host.lines[g_array_index (probe->survey->side_lines, guint, k)].latched_select;
   latched = latched && host_state (probe, probe->state)->kind == PM_STATE_SINGLE;
@@ -140,11 +140,7 @@ ask (PmProbe *probe, const PmAsk *asks, guint n_asks, guint32 lamps, GArray *see
   if (!pm_survey_ask (probe->survey, probe->spec, probe->state, probe->forced, probe->values, probe->n_forced, latched,
                       asks, n_asks, seen))
     return FALSE;
-  for (guint i = 0; i < seen->len && !shown; i++)
-    shown = pm_seen_is_shown (&g_array_index (seen, PmSeen, i));
-  for (guint i = seen->len; i > 0 && shown; i--)
-    if (!pm_seen_is_shown (&g_array_index (seen, PmSeen, i - 1)))
-      g_array_remove_index (seen, i - 1);
+  pm_seen_keep_shown (seen);
   return seen->len > 0;
 }
 

@@ -200,9 +200,8 @@ worst_word (const PmCheck *check, guint setting)
   return worst <= PM_SEVERITY_CARE ? pm_report_severity (worst) : "";
 }
 
-/* Drives that answer with nothing turned on; "nothing" where there are none. */
-static char *
-idle_words (const PmCheck *check, guint i)
+char *
+pm_report_always (const PmCheck *check, guint i)
 {
   g_autoptr (GString) text = g_string_new (NULL);
   for (guint d = 0; d < check->board->n_drives; d++)
@@ -211,8 +210,8 @@ idle_words (const PmCheck *check, guint i)
   return g_strdup (text->len > 0 ? text->str : _("nothing"));
 }
 
-static gboolean
-any_idle (const PmCheck *check)
+gboolean
+pm_report_any_always (const PmCheck *check)
 {
   for (guint i = 0; i <= check->n_settings; i++)
     for (guint d = 0; d < check->board->n_drives; d++)
@@ -246,7 +245,7 @@ row_new (const PmCheck *check, guint i)
   row->settings = g_array_new (FALSE, FALSE, sizeof (guint));
   g_array_append_val (row->settings, i);
   row->cells = g_ptr_array_new_with_free_func (g_free);
-  g_ptr_array_add (row->cells, idle_words (check, i));
+  g_ptr_array_add (row->cells, pm_report_always (check, i));
   for (guint u = 0; u < check->board->host.n_units; u++)
     g_ptr_array_add (row->cells, pm_check_reach_text (check, i, u));
   g_ptr_array_add (row->cells, pm_report_sides (check, i));
@@ -340,7 +339,7 @@ cell_head (const PmCheck *check, guint c)
 static void
 settings_down (GString *out, const PmCheck *check, const GPtrArray *rows)
 {
-  guint n_cells = check->board->host.n_units + 3, first = any_idle (check) ? 0 : 1;
+  guint n_cells = check->board->host.n_units + 3, first = pm_report_any_always (check) ? 0 : 1;
   g_autoptr (PmTextTable) table = pm_text_table_new (n_cells + 1 - first);
   pm_text_table_add (table, "");
   for (guint c = first; c < n_cells; c++)
@@ -356,7 +355,7 @@ settings_down (GString *out, const PmCheck *check, const GPtrArray *rows)
 static void
 selects_down (GString *out, const PmCheck *check, const GPtrArray *rows, guint from, guint to)
 {
-  guint n_cells = check->board->host.n_units + 3, first = any_idle (check) ? 0 : 1;
+  guint n_cells = check->board->host.n_units + 3, first = pm_report_any_always (check) ? 0 : 1;
   gboolean any = FALSE;
   g_autoptr (PmTextTable) table = pm_text_table_new (to - from + 2);
   pm_text_table_add (table, "");

@@ -16,6 +16,10 @@ char *pm_report_check   (const PmCheck *check, gboolean all, guint width);
 char *pm_report_routes  (const PmCheck *check);
 /* Side lines of a case in few words: "go along", "not: motor", "not judged". */
 char *pm_report_sides   (const PmCheck *check, guint case_index);
+/* Drives that answer in a case with nothing turned on; "nothing" where there are none. */
+char *pm_report_always  (const PmCheck *check, guint case_index);
+/* TRUE if in some setting, or without the board, a drive does. */
+gboolean pm_report_any_always (const PmCheck *check);
 /* "inside, any, off, any" where the settings (guint) are all that have those places; else NULL. */
 char *pm_report_settings (const PmCheck *check, const GArray *settings);
 /* Words wrapped to width, later lines indented. */

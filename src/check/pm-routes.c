@@ -16,6 +16,17 @@ pm_seen_is_shown (const PmSeen *seen)
   return TRUE;
 }
 
+void
+pm_seen_keep_shown (GArray *seen)
+{
+  guint n = 0;
+  for (guint i = 0; i < seen->len; i++)
+    n += pm_seen_is_shown (&g_array_index (seen, PmSeen, i));
+  for (guint i = seen->len; i > 0 && n > 0; i--)
+    if (!pm_seen_is_shown (&g_array_index (seen, PmSeen, i - 1)))
+      g_array_remove_index (seen, i - 1);
+}
+
 int
 pm_seen_choice (const PmSeen *seen, PmChoiceKind kind, guint32 index)
 {

@@ -7,6 +7,8 @@
 G_BEGIN_DECLS
 /* A world counts as shown if every open bipolar input in it reads high. */
 gboolean pm_seen_is_shown (const PmSeen *seen);
+/* Takes out of seen (PmSeen) the worlds that are not shown, unless there are no others. */
+void     pm_seen_keep_shown (GArray *seen);
 /* Value of a choice in a world: 0, 1, or -1 if it was not made. */
 int      pm_seen_choice   (const PmSeen *seen, PmChoiceKind kind, guint32 index);
 /* TRUE if flipping this choice changes the lamps of the mask over these worlds. */

@@ -130,17 +130,11 @@ add_named_column (PmTruth *truth, const char *name, GError **error)
 
 /* ---- cells */
 
-/* Worlds in which an open bipolar input reads low are passed by, as everywhere, unless there are no others. */
 static void
 read_seen (const GArray *seen, const PmTruthColumn *columns, guint n, PmTruthCell *cells)
 {
-  gboolean any_shown = FALSE;
-  for (guint i = 0; i < seen->len && !any_shown; i++)
-    any_shown = pm_seen_is_shown (&g_array_index (seen, PmSeen, i));
   for (guint i = 0; i < seen->len; i++) {
     const PmSeen *world = &g_array_index (seen, PmSeen, i);
-    if (any_shown && !pm_seen_is_shown (world))
-      continue;
     for (guint c = 0; c < n; c++) {
       guint level = columns[c].drive < 0                     ? world->answers[c]
                     : (world->lamps >> columns[c].drive & 1) ? PM_LEVEL_HIGH
@@ -167,6 +161,7 @@ ask (PmTruth *truth, guint spec, guint state, const guint32 *forced, const guint
     g_array_set_size (seen, 0);
     gboolean decided =
         pm_survey_ask (truth->trial->survey, spec, state, forced, values, n_forced, FALSE, asks, n, seen);
+    pm_seen_keep_shown (seen);
     read_seen (seen, columns, n, cells + first);
     for (guint c = 0; c < n && !decided; c++)
       cells[first + c].not_decided = TRUE;
