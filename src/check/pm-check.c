@@ -42,6 +42,15 @@ pm_check_find_setting (const PmCheck *check, const int *positions)
   return PM_NONE;
 }
 
+guint
+pm_check_find_named (const PmCheck *check, const char *name)
+{
+  for (guint i = 1; i <= check->n_settings; i++)
+    if (g_str_equal (check->cases[i].name, name) || g_strcmp0 (check->cases[i].title, name) == 0)
+      return i;
+  return PM_NONE;
+}
+
 int
 pm_check_exit_code (const PmCheck *check, gboolean strict)
 {

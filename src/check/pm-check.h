@@ -150,6 +150,8 @@ char       *pm_check_reach_text   (const PmCheck *check, guint case_index, guint
 const PmCell *pm_check_cell       (const PmCheck *check, guint case_index, guint unit, guint drive);
 /* Case of a setting with these positions ([n_switches], by-hand switches only matter); PM_NONE if none. */
 guint       pm_check_find_setting (const PmCheck *check, const int *positions);
+/* Case of the setting with this name or title; PM_NONE if none. */
+guint       pm_check_find_named   (const PmCheck *check, const char *name);
 /* TRUE if a unit reaches something else than in the other case. */
 gboolean    pm_check_differs      (const PmCheck *check, guint case_a, guint case_b, guint unit);
 /* Exit code of the command line: 0 or 1. */

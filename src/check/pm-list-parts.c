@@ -247,13 +247,23 @@ lead_notes (PmListBuild *build)
   }
 }
 
+/* Those that the caller has found, else found here. */
+static const GArray *
+alternates_of (const PmListBuild *build, GArray **found)
+{
+  if (build->options.alternates != NULL)
+    return build->options.alternates;
+  return *found = pm_alternates_find (build->check, build->cancellable);
+}
+
 void
 pm_list_parts (PmListBuild *build)
 {
   const PmBoard *board = build->board;
   const PmListOptions *options = &build->options;
   g_autoptr (GPtrArray) items = items_of (board);
-  g_autoptr (GArray) alternates = pm_alternates_find (build->check, build->cancellable);
+  g_autoptr (GArray) found = NULL;
+  const GArray *alternates = alternates_of (build, &found);
   g_autofree char *all =
       g_strdup_printf (ngettext ("For %u board", "For %u boards", options->n_boards), options->n_boards);
   pm_list_add_column (build, "item", _("Item"), PM_CELLS_NUMBER);
@@ -299,7 +309,8 @@ void
 pm_list_alternates (PmListBuild *build)
 {
   const PmBoard *board = build->board;
-  g_autoptr (GArray) alternates = pm_alternates_find (build->check, build->cancellable);
+  g_autoptr (GArray) found = NULL;
+  const GArray *alternates = alternates_of (build, &found);
   pm_list_add_column (build, "place", _("Chip"), PM_CELLS_TEXT);
   pm_list_add_column (build, "in-the-file", _("In the file"), PM_CELLS_TEXT);
   pm_list_add_column (build, "other", _("Instead"), PM_CELLS_TEXT);

@@ -58,8 +58,9 @@ typedef struct {
   guint n_boards;         /* parts: how many boards; at least 1 */
   guint spares;           /* parts: per cent more of small parts, at least one each where not 0 */
   guint case_index;       /* the setting marked, or 0 for all */
+  const GArray *alternates;  /* of pm_alternates_find, where several lists of a check are made; NULL = find them */
 } PmListOptions;
-#define PM_LIST_OPTIONS_USUAL { 1, 0, 0 }
+#define PM_LIST_OPTIONS_USUAL { 1, 0, 0, NULL }
 
 /* options may be NULL.  Never NULL; a list that has nothing to say has no rows and says why in its notes.
  * PM_LIST_ALTERNATES checks the board again for each candidate: some 10 to 100 ms; cancellable may be NULL, and a

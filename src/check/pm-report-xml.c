@@ -2,6 +2,7 @@
 /* The check as XML, written by hand: a stack of open elements, attributes in the order given. */
 #include "config.h"
 #include "pm-report-xml.h"
+#include "pm-alternates.h"
 #include "pm-naming.h"
 #include <math.h>
 #include <string.h>
@@ -310,9 +311,9 @@ write_finding (Xml *xml, const PmCheck *check, guint i)
 }
 
 static void
-write_list (Xml *xml, const PmCheck *check, PmListKind kind)
+write_list (Xml *xml, const PmCheck *check, PmListKind kind, const PmListOptions *options)
 {
-  g_autoptr (PmList) list = pm_list_new (check, kind, NULL, NULL);
+  g_autoptr (PmList) list = pm_list_new (check, kind, options, NULL);
   begin (xml, "list", "kind", list->id, "title", list->title, NULL);
   text_if (xml, "about", list->about);
   for (guint c = 0; c < list->n_columns; c++)
@@ -343,9 +344,13 @@ pm_report_xml (const PmCheck *check, guint lists)
   write_results (&xml, check);
   for (guint i = 0; i < check->n_findings; i++)
     write_finding (&xml, check, i);
+  PmListOptions options = PM_LIST_OPTIONS_USUAL;
+  g_autoptr (GArray) alternates = NULL;
+  if (lists & (1u << PM_LIST_PARTS | 1u << PM_LIST_ALTERNATES))
+    options.alternates = alternates = pm_alternates_find (check, NULL);
   for (guint k = 0; k < PM_N_LISTS; k++)
     if (lists >> k & 1)
-      write_list (&xml, check, (PmListKind)k);
+      write_list (&xml, check, (PmListKind)k, &options);
   end (&xml);
   return g_string_free (xml.out, FALSE);
 }

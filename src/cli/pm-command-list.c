@@ -2,6 +2,7 @@
 /* pointsman-cli list: what people build by, as text or CSV. */
 #include "config.h"
 #include "pm-command.h"
+#include "pm-alternates.h"
 #include "pm-list.h"
 #include <glib/gi18n.h>
 #include <string.h>
@@ -21,31 +22,30 @@ kinds_text (void)
   return g_string_free (g_steal_pointer (&text), FALSE);
 }
 
-/* The case of a setting by its name or title; PM_NONE and a message if there is none. */
-static guint
-find_setting (const PmCheck *check, const char *name)
+static void
+no_setting (const PmCheck *check, const char *name)
 {
   g_autoptr (GString) names = g_string_new (NULL);
-  for (guint i = 1; i <= check->n_settings; i++) {
-    if (g_str_equal (check->cases[i].name, name) || g_strcmp0 (check->cases[i].title, name) == 0)
-      return i;
-    if (i <= 16)
-      g_string_append_printf (names, "%s%s", i > 1 ? "; " : "", check->cases[i].name);
-  }
+  for (guint i = 1; i <= MIN (check->n_settings, 16); i++)
+    g_string_append_printf (names, "%s%s", i > 1 ? "; " : "", check->cases[i].name);
   g_printerr (_("pointsman-cli list: there is no setting \"%s\". Settings: %s\n"), name, names->str);
-  return PM_NONE;
 }
 
 static int
 print_lists (const PmCheck *check, int kind, const Options *options)
 {
-  PmListOptions chosen = {(guint)options->boards, (guint)options->spares, 0};
+  PmListOptions chosen = {(guint)options->boards, (guint)options->spares, 0, NULL};
+  g_autoptr (GArray) alternates = NULL;
   g_autoptr (GString) out = g_string_new (NULL);
   if (options->setting != NULL) {
-    chosen.case_index = find_setting (check, options->setting);
-    if (chosen.case_index == PM_NONE)
+    chosen.case_index = pm_check_find_named (check, options->setting);
+    if (chosen.case_index == PM_NONE) {
+      no_setting (check, options->setting);
       return PM_EXIT_UNREADABLE;
+    }
   }
+  if (kind < 0) /* they are in two of the lists */
+    chosen.alternates = alternates = pm_alternates_find (check, NULL);
   for (int k = kind < 0 ? 0 : kind; k <= (kind < 0 ? PM_N_LISTS - 1 : kind); k++) {
     g_autoptr (PmList) list = pm_list_new (check, (PmListKind)k, &chosen, NULL);
     g_autofree char *text = options->csv ? pm_list_csv (list) : pm_list_text (list, 100);

@@ -85,6 +85,7 @@ typedef struct {
 struct _PmPaper {
   PmSheetInput in;                /* borrowed but for the type */
   PmType      *type;
+  GArray      *alternates;        /* PmAlternate, or NULL while no list has asked */
   PmList      *lists[PM_N_LISTS];
   GPtrArray   *flows;             /* pictures on pages belong to them */
   GPtrArray   *pages;
@@ -450,7 +451,8 @@ pm_paper_new (const PmCheck *check, const PmPaperOptions *options)
 
   g_return_val_if_fail (check != NULL && options != NULL && options->size < PM_N_PAPER_SIZES, NULL);
   paper->type = pm_type_new (options->no_colour);
-  paper->in = (PmSheetInput) { check, options, paper->type, paper->lists, pm_sheet_plans_new () };
+  paper->in = (PmSheetInput) { check, options, paper->type, &paper->alternates, paper->lists,
+                               pm_sheet_plans_new () };
   paper->flows = g_ptr_array_new_with_free_func ((GDestroyNotify) pm_flow_free);
   paper->pages = g_ptr_array_new_with_free_func (page_free);
   for (guint kind = 0; kind < PM_N_SHEETS; kind++)
@@ -476,6 +478,7 @@ pm_paper_free (PmPaper *paper)
   g_ptr_array_unref (paper->pages);
   g_ptr_array_unref (paper->flows);
   g_hash_table_unref (paper->in.plans);
+  g_clear_pointer (&paper->alternates, g_array_unref);
   for (guint kind = 0; kind < PM_N_LISTS; kind++)
     pm_list_free (paper->lists[kind]);
   pm_type_free (paper->type);

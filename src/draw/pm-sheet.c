@@ -2,6 +2,7 @@
 /* Pieces that several sheets have: names, lists made by hand, cautions, plans of cases. */
 #include "config.h"
 #include "pm-sheet.h"
+#include "pm-alternates.h"
 #include "pm-mark.h"
 #include "pm-naming.h"
 #include "pm-plan.h"
@@ -99,8 +100,14 @@ pm_sheet_list_of (const PmSheetInput *in, PmListKind kind)
   PmList *copy = g_new0 (PmList, 1);
   const PmList *list;
 
-  if (!in->lists[kind])
-    in->lists[kind] = pm_list_new (in->check, kind, &in->options->lists, NULL);
+  if (!in->lists[kind]) {
+    PmListOptions options = in->options->lists;
+
+    if (!*in->alternates && (kind == PM_LIST_PARTS || kind == PM_LIST_ALTERNATES))
+      *in->alternates = pm_alternates_find (in->check, NULL);
+    options.alternates = *in->alternates;
+    in->lists[kind] = pm_list_new (in->check, kind, &options, NULL);
+  }
   list = in->lists[kind];
   *copy = *list;
   copy->title = g_strdup (list->title);

@@ -11,6 +11,7 @@ typedef struct {
   const PmCheck        *check;
   const PmPaperOptions *options;
   PmType               *type;
+  GArray              **alternates;  /* found when first asked for: two lists have them; owned by the paper */
   PmList              **lists;     /* [PM_N_LISTS], made when first asked for; owned by the paper */
   GHashTable           *plans;     /* plans by case and size, the same */
 } PmSheetInput;

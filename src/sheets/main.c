@@ -148,14 +148,14 @@ static gboolean
 take_setting (const PmCheck *check, const char *name, guint *case_index)
 {
   g_autoptr (GString) known = g_string_new (NULL);
+  guint found = pm_check_find_named (check, name);
 
-  for (guint c = 1; c <= check->n_settings; c++) {
-    if (g_str_equal (check->cases[c].name, name) || g_str_equal (check->cases[c].title, name)) {
-      *case_index = c;
-      return TRUE;
-    }
-    g_string_append_printf (known, "%s“%s”", c > 1 ? ", " : "", check->cases[c].name);
+  if (found != PM_NONE) {
+    *case_index = found;
+    return TRUE;
   }
+  for (guint c = 1; c <= check->n_settings; c++)
+    g_string_append_printf (known, "%s“%s”", c > 1 ? ", " : "", check->cases[c].name);
   wrong (_("there is no setting “%s”. Settings: %s"), name, known->str);
   return FALSE;
 }

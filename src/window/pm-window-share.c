@@ -2,6 +2,7 @@
 /* Print and Share: everything that leaves the window. */
 #include "config.h"
 #include "pm-window-private.h"
+#include "pm-alternates.h"
 #include "pm-document.h"
 #include "pm-export.h"
 #include "pm-list.h"
@@ -89,14 +90,17 @@ save_lists_cb (const char *folder, gpointer data)
   const PmCheck *check = pm_choice_get_check (self->choice);
   const char *board = pm_session_get_path (self->session);
   g_autofree char *base = board != NULL ? g_path_get_basename (board) : NULL;
+  g_autoptr (GArray) alternates = NULL;
   g_autoptr (GError) error = NULL;
+  PmListOptions options = PM_LIST_OPTIONS_USUAL;
 
   if (check == NULL || base == NULL)
     return;
+  options.alternates = alternates = pm_alternates_find (check, NULL); /* they are in two of the lists */
   if (strchr (base, '.') != NULL)
     *strchr (base, '.') = '\0';
   for (guint k = 0; k < PM_N_LISTS && error == NULL; k++) {
-    g_autoptr (PmList) list = pm_list_new (check, (PmListKind) k, NULL, NULL);
+    g_autoptr (PmList) list = pm_list_new (check, (PmListKind) k, &options, NULL);
     g_autofree char *csv = pm_list_csv (list), *name = g_strdup_printf ("%s-%s.csv", base, list->id),
                     *path = g_build_filename (folder, name, NULL);
 
