@@ -353,16 +353,27 @@ test_unread (void)
   window_test_close (window);
 }
 
+/* GTK writes its list of recent files a moment after a board was opened, and warns where it cannot. */
+static gboolean
+is_in_recent (gpointer uri)
+{
+  g_autofree char *file = g_build_filename (g_get_user_data_dir (), "recently-used.xbel", NULL), *text = NULL;
+
+  return g_file_get_contents (file, &text, NULL, NULL) && strstr (text, uri) != NULL;
+}
+
 /* What cannot be saved is told with file and reason, stays in the window, and is saved when it can be. */
 static void
 test_unsaved (void)
 {
-  g_autofree char *path = window_test_copy ("swap-by-chip", NULL, NULL), *file = pm_user_data_path ("ticks", path);
+  g_autofree char *path = window_test_copy ("swap-by-chip", NULL, NULL), *file = pm_user_data_path ("ticks", path),
+                  *uri = g_filename_to_uri (path, NULL, NULL);
   PmWindow *window = window_test_open (path, 800, 600);
   PmBuildPage *page = page_of (window, "steps");
   struct rlimit usual, none;
   g_autoptr (PmTicks) ticks = NULL;
 
+  window_test_wait (is_in_recent, uri, "the list of recent files");
   signal (SIGXFSZ, SIG_IGN);
   getrlimit (RLIMIT_FSIZE, &usual);
   none = usual;
