@@ -266,10 +266,6 @@ set_room (PmPage *page, int width, int height, gboolean narrow)
   PmBuildPage *self = PM_BUILD_PAGE (page);
   int room = (int) ((width - SIDES) / pm_look_text_scale (GTK_WIDGET (self)));
 
-  if (narrow)
-    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
   pm_parts_view_set_room (self->parts, room);
   pm_tick_list_set_room (self->wires, room);
   pm_tick_list_set_room (self->cables, room);
@@ -282,10 +278,7 @@ set_stale (PmPage *page, const char *text)
 {
   PmBuildPage *self = PM_BUILD_PAGE (page);
 
-  gtk_label_set_text (self->stale, text != NULL ? text : "");
-  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
-  if (text != NULL)
-    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
+  pm_page_show_stale (self->stale, GTK_WIDGET (self->scroller), text);
 }
 
 static gboolean

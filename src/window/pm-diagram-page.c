@@ -209,10 +209,6 @@ set_room (PmPage *page, int width, int height, gboolean narrow)
 {
   PmDiagramPage *self = PM_DIAGRAM_PAGE (page);
 
-  if (narrow)
-    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
   gtk_widget_set_visible (GTK_WIDGET (self->turns_on), !narrow); /* the buttons say it too, to those who hear them */
 }
 
@@ -221,8 +217,7 @@ set_stale (PmPage *page, const char *text)
 {
   PmDiagramPage *self = PM_DIAGRAM_PAGE (page);
 
-  gtk_label_set_text (self->stale, text != NULL ? text : "");
-  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
+  pm_page_show_stale (self->stale, NULL, text);
 }
 
 static gboolean

@@ -22,12 +22,14 @@ struct _PmPageInterface {
   char    *(*dup_text)   (PmPage *self);
 };
 
-/* Once, before anything else. */
+/* Once, before anything else.  set_stale is called now and whenever it changes. */
 void     pm_page_set_choice (PmPage *self, PmChoice *choice);
-/* The room there is, drawer closed.  Optional. */
+/* The room there is, drawer closed; in a narrow window the page has the class "narrow".  Optional. */
 void     pm_page_set_room   (PmPage *self, int width, int height, gboolean narrow);
-/* "as it was at 14:02, before line 34 went wrong", or NULL where what is shown is what the file says. */
-void     pm_page_set_stale  (PmPage *self, const char *text);
+/* For set_stale: text ("as it was at 14:02, before line 34 went wrong", or NULL) in a page's label.  Wherever the page
+ * had been scrolled to, that what stands here is old must be seen: scroller goes to its top; NULL where label does not
+ * scroll. */
+void     pm_page_show_stale (GtkLabel *label, GtkWidget *scroller, const char *text);
 /* Puts the focus on what matters most.  FALSE if there is nothing. */
 gboolean pm_page_focus      (PmPage *self);
 /* Ends what can be ended, as Escape does.  FALSE if there was nothing.  Optional. */

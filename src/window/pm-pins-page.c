@@ -236,10 +236,6 @@ set_room (PmPage *page, int width, int height, gboolean narrow)
   double text = pm_look_text_scale (GTK_WIDGET (self));
   gboolean beside = width >= BESIDE_FROM * text;
 
-  if (narrow)
-    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
   gtk_orientable_set_orientation (GTK_ORIENTABLE (self->body),
                                   beside ? GTK_ORIENTATION_HORIZONTAL : GTK_ORIENTATION_VERTICAL);
   gtk_label_set_lines (self->said, CLAMP ((int) (height / text / FOOT_LINE), 1, 3));
@@ -252,10 +248,7 @@ set_stale (PmPage *page, const char *text)
 {
   PmPinsPage *self = PM_PINS_PAGE (page);
 
-  gtk_label_set_text (self->stale, text != NULL ? text : "");
-  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
-  if (text != NULL)
-    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
+  pm_page_show_stale (self->stale, GTK_WIDGET (self->scroller), text);
 }
 
 static gboolean

@@ -344,10 +344,6 @@ set_room (PmPage *page, int width, int height, gboolean narrow)
   PmRoutesPage *self = PM_ROUTES_PAGE (page);
 
   self->narrow = narrow;
-  if (narrow)
-    gtk_widget_add_css_class (GTK_WIDGET (self), "narrow");
-  else
-    gtk_widget_remove_css_class (GTK_WIDGET (self), "narrow");
   self->width = width;
   self->height = height;
   arrange (self, FALSE);
@@ -360,10 +356,7 @@ set_stale (PmPage *page, const char *text)
 {
   PmRoutesPage *self = PM_ROUTES_PAGE (page);
 
-  gtk_label_set_text (self->stale, text != NULL ? text : "");
-  gtk_widget_set_visible (GTK_WIDGET (self->stale), text != NULL);
-  if (text != NULL) /* wherever the page had been scrolled to, that what stands here is old must be seen */
-    gtk_adjustment_set_value (gtk_scrolled_window_get_vadjustment (GTK_SCROLLED_WINDOW (self->scroller)), 0);
+  pm_page_show_stale (self->stale, self->scroller, text);
 }
 
 static gboolean

@@ -135,7 +135,6 @@ show_good (PmWindow *self)
   pm_choice_set_study (self->choice, study, fresh);
   pm_drawer_set_source (self->drawer, pm_session_get_path (self->session), NULL);
   pm_verdict_strip_show_check (self->verdict, check);
-  pm_window_pages_set_stale (self, NULL);
   pm_window_set_page (self, fresh ? "routes" : self->page);
   gtk_stack_set_visible_child_name (self->stack, "board");
   if (fresh) {
@@ -188,7 +187,6 @@ show_bad (PmWindow *self, const PmFaults *faults)
 
     pm_choice_set_stale (self->choice, text, pm_faults_count (faults));
     pm_finding_list_set_faults (self->findings, path, faults);
-    pm_window_pages_set_stale (self, text);
     /* What an open drawer said holds no more; where the file broke does. */
     if (gtk_widget_get_visible (GTK_WIDGET (self->drawer))) {
       self->finding_waits |= !pm_drawer_is_file (self->drawer);

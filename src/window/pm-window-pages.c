@@ -42,7 +42,6 @@ make_page (PmWindow *self, guint index)
 
   gtk_stack_add_titled (self->pages, page, table[index].name, _(table[index].title));
   pm_page_set_choice (PM_PAGE (page), self->choice);
-  pm_page_set_stale (PM_PAGE (page), self->stale);
   return PM_PAGE (page);
 }
 
@@ -92,19 +91,6 @@ pm_window_pages_set_room (PmWindow *self, int width, int height)
 
     if (page != NULL)
       pm_page_set_room (page, width, height, self->narrow);
-  }
-}
-
-void
-pm_window_pages_set_stale (PmWindow *self, const char *text)
-{
-  g_free (self->stale);
-  self->stale = g_strdup (text);
-  for (guint i = 0; i < G_N_ELEMENTS (table); i++) {
-    PmPage *page = made_page (self, i);
-
-    if (page != NULL)
-      pm_page_set_stale (page, text);
   }
 }
 

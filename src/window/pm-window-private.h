@@ -44,7 +44,6 @@ struct _PmWindow {
   PmChoice       *choice;
   GtkNativeDialog *dialog;       /* the open dialog while it is there */
   char           *announced;
-  char           *stale;         /* why what is shown is old, or NULL */
   /* state */
   const char     *page;          /* name of the page gone to; it is shown when a board can be */
   gboolean        fresh;         /* the next study is another board's */
@@ -72,7 +71,6 @@ const char *pm_window_get_page    (PmWindow *self);
 void pm_window_set_page     (PmWindow *self, const char *name);
 void pm_window_show_faults_page   (PmWindow *self);
 void pm_window_pages_set_room     (PmWindow *self, int width, int height);
-void pm_window_pages_set_stale    (PmWindow *self, const char *text);
 /* Little room in the header: pages in a menu, print and share in the main menu only. */
 void pm_window_pages_set_compact  (PmWindow *self, gboolean compact);
 gboolean pm_window_focus_page     (PmWindow *self);

@@ -15,9 +15,9 @@
 void
 pm_window_print (PmWindow *self)
 {
-  gtk_window_present (GTK_WINDOW (pm_print_window_new (GTK_WINDOW (self), pm_choice_get_study (self->choice),
-                                                       pm_choice_get_chosen (self->choice), self->stale,
-                                                       pm_session_get_path (self->session), self->settings)));
+  gtk_window_present (GTK_WINDOW (pm_print_window_new (
+      GTK_WINDOW (self), pm_choice_get_study (self->choice), pm_choice_get_chosen (self->choice),
+      pm_choice_get_stale (self->choice, NULL), pm_session_get_path (self->session), self->settings)));
 }
 
 /* What is handed on while the file cannot be read says so itself. */
@@ -25,8 +25,9 @@ static char *
 with_stale (PmWindow *self, char *text)
 {
   g_autofree char *rest = text;
+  const char *stale = pm_choice_get_stale (self->choice, NULL);
 
-  return self->stale != NULL ? g_strdup_printf ("%s\n%s", self->stale, rest) : g_steal_pointer (&rest);
+  return stale != NULL ? g_strdup_printf ("%s\n%s", stale, rest) : g_steal_pointer (&rest);
 }
 
 void
@@ -74,7 +75,7 @@ save_picture_cb (const char *path, gpointer data)
 void
 pm_window_save_picture (PmWindow *self)
 {
-  if (self->stale != NULL) {
+  if (pm_choice_get_stale (self->choice, NULL) != NULL) {
     pm_window_announce (self, _("The file cannot be read now: mend it first, a picture would show what was."), TRUE);
     return;
   }
@@ -113,7 +114,7 @@ save_lists_cb (const char *folder, gpointer data)
 void
 pm_window_save_lists (PmWindow *self)
 {
-  if (self->stale != NULL) {
+  if (pm_choice_get_stale (self->choice, NULL) != NULL) {
     pm_window_announce (self, _("The file cannot be read now: mend it first, the lists would say what was."), TRUE);
     return;
   }

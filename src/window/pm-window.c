@@ -381,7 +381,6 @@ pm_window_dispose (GObject *object)
   g_clear_object (&self->choice);
   g_clear_object (&self->settings);
   g_clear_pointer (&self->announced, g_free);
-  g_clear_pointer (&self->stale, g_free);
   G_OBJECT_CLASS (pm_window_parent_class)->dispose (object);
 }
 
