@@ -78,12 +78,6 @@ pm_ticks_set (PmTicks *ticks, const char *id, gboolean done)
     g_hash_table_remove (ticks->done, id);
 }
 
-void
-pm_ticks_clear (PmTicks *ticks)
-{
-  g_hash_table_remove_all (ticks->done);
-}
-
 /* ---- where a person's own data stands */
 
 char *

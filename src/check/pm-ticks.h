@@ -11,7 +11,6 @@ gboolean    pm_ticks_save (const PmTicks *ticks, const char *path, GError **erro
 void        pm_ticks_free (PmTicks *ticks);
 gboolean    pm_ticks_get  (const PmTicks *ticks, const char *id);
 void        pm_ticks_set  (PmTicks *ticks, const char *id, gboolean done);
-void        pm_ticks_clear (PmTicks *ticks);
 
 /* Where a person's own data of a board stands: "orders", "ticks" and the board's path give one file; board NULL gives
  * one file for all, as for "prices".  Folders are made when it is first written to (pm_user_data_prepare).  g_free. */

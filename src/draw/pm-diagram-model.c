@@ -8,8 +8,8 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
-void
-pm_diagram_symbol_free (PmDiagramSymbol *symbol)
+static void
+symbol_free (PmDiagramSymbol *symbol)
 {
   for (guint i = 0; i < symbol->pins->len; i++) {
     PmDiagramPin *pin = PM_DIAGRAM_AT (symbol->pins, PmDiagramPin, i);
@@ -473,7 +473,7 @@ pm_diagram_model (PmDiagram *diagram)
 {
   const PmBoard *board = diagram->board;
 
-  diagram->symbols = g_ptr_array_new_with_free_func ((GDestroyNotify)pm_diagram_symbol_free);
+  diagram->symbols = g_ptr_array_new_with_free_func ((GDestroyNotify)symbol_free);
   diagram->roots = pm_metal_of_board (diagram->board, PM_METAL_ALL, NULL);
   find_kinds (diagram);
   pm_diagram_add_host (diagram);

@@ -447,8 +447,8 @@ add_switch (PmDiagram *diagram, guint32 index)
 
 /* ---- the rest */
 
-gboolean
-pm_diagram_is_plugged (const PmDiagram *diagram, guint instance)
+static gboolean
+is_plugged (const PmDiagram *diagram, guint instance)
 {
   for (guint m = 0; m < diagram->board->n_matings; m++)
     if (diagram->board->matings[m].a == instance || diagram->board->matings[m].b == instance)
@@ -513,7 +513,7 @@ pm_diagram_add_part (PmDiagram *diagram, guint index)
   case PM_PART_CHIP:
   case PM_PART_SOCKET:
     if (instance->owner == PM_OWNER_BOARD && index != board->socket && index != board->plug &&
-        !pm_diagram_is_plugged (diagram, index))
+        !is_plugged (diagram, index))
       add_pins (diagram, index);
     break;
   case PM_PART_CABLE:

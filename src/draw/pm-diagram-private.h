@@ -102,12 +102,10 @@ struct _PmDiagram {
 
 /* pm-diagram-model.c: symbols with pins, nets, and what is left out. */
 void pm_diagram_model     (PmDiagram *diagram);
-void pm_diagram_symbol_free (PmDiagramSymbol *symbol);
 /* pm-diagram-part.c: symbols of one instance are appended. */
 void pm_diagram_add_host  (PmDiagram *diagram);
 void pm_diagram_add_drive (PmDiagram *diagram, guint drive);
 void pm_diagram_add_part  (PmDiagram *diagram, guint instance);
-gboolean pm_diagram_is_plugged (const PmDiagram *diagram, guint instance);
 
 /* pm-diagram-words.c */
 void   pm_diagram_words   (PmDiagram *diagram);   /* all words, after the layout */

@@ -304,12 +304,6 @@ pm_ink_free (PmInk *ink)
   g_free (ink);
 }
 
-gboolean
-pm_ink_is_empty (const PmInk *ink)
-{
-  return ink->things->len == 0;
-}
-
 void
 pm_ink_text (PmInk *ink, PmType *type, double x, double y, const char *text, double size, guint how)
 {

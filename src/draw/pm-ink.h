@@ -65,7 +65,6 @@ void    pm_ink_picture   (PmInk *ink, double x, double y, double width, double h
                           PmInkCheck check, gpointer data);
 /* Moves everything of other into ink; other is freed. */
 void    pm_ink_take      (PmInk *ink, PmInk *other, double dx, double dy);
-gboolean pm_ink_is_empty (const PmInk *ink);
 void    pm_ink_draw      (const PmInk *ink, const PmType *type, cairo_t *cr);
 /* Appends problems (char *), each with the words it is about. */
 void    pm_ink_check     (const PmInk *ink, const PmType *type, const PmRect *inside, GPtrArray *problems);

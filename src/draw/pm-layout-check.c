@@ -2,6 +2,7 @@
 /* Proves a finished layout from its geometry alone: every pair is looked at, nothing of the maker is used. */
 #include "config.h"
 #include "pm-layout.h"
+#include "pm-problems.h"
 
 #include <stdarg.h>
 
@@ -18,18 +19,6 @@ typedef struct {
   GArray    *knots;              /* of Knot */
   guint     *knot_of[2];         /* [n_segments] of either end */
 } Checker;
-
-static void problem (Checker *c, const char *format, ...) G_GNUC_PRINTF (2, 3);
-
-static void
-problem (Checker *c, const char *format, ...)
-{
-  va_list args;
-
-  va_start (args, format);
-  g_ptr_array_add (c->problems, g_strdup_vprintf (format, args));
-  va_end (args);
-}
 
 static gboolean
 level (const PmLayoutSegment *s)
@@ -122,18 +111,18 @@ check_bounds (Checker *c)
   for (guint b = 0; b < c->input->n_boxes; b++) {
     Rect r = words_rect (c, b);
     if (r.x1 < 0 || r.y1 < 0 || r.x2 > all.x2 || r.y2 > all.y2)
-      problem (c, "box %u is out of bounds", b);
+      pm_problems_add (c->problems, "box %u is out of bounds", b);
   }
   for (guint i = 0; i < layout->n_segments; i++) {
     const PmLayoutSegment *s = &layout->segments[i];
     if (s->net >= c->input->n_nets)
-      problem (c, "piece %u is of no net", i);
+      pm_problems_add (c->problems, "piece %u is of no net", i);
     if ((s->x1 == s->x2) == (s->y1 == s->y2) || s->x1 > s->x2 || s->y1 > s->y2)
-      problem (c, "piece %u is neither level nor upright, or turned round", i);
+      pm_problems_add (c->problems, "piece %u is neither level nor upright, or turned round", i);
     if (s->x1 < 0 || s->y1 < 0 || s->x2 > all.x2 || s->y2 > all.y2)
-      problem (c, "piece %u is out of bounds", i);
+      pm_problems_add (c->problems, "piece %u is out of bounds", i);
     if (i && s->net < layout->segments[i - 1].net)
-      problem (c, "piece %u is out of order", i);
+      pm_problems_add (c->problems, "piece %u is out of order", i);
   }
 }
 
@@ -161,14 +150,14 @@ check_boxes (Checker *c)
       PmBand band_a = input->boxes[a].band, band_b = input->boxes[b].band;
 
       if (a < b && (overlaps (ra, rb) || touches (symbol_rect (c, a), symbol_rect (c, b))))
-        problem (c, "boxes %u and %u overlap", a, b);
+        pm_problems_add (c->problems, "boxes %u and %u overlap", a, b);
       if (band_a == PM_BAND_FIRST && (band_b == PM_BAND_FLOW || band_b == PM_BAND_LAST) && ra.x2 > rb.x1 &&
           c->layout->n_segments && has_wires (c, b))
-        problem (c, "box %u is not right of the first, %u", b, a);
+        pm_problems_add (c->problems, "box %u is not right of the first, %u", b, a);
       if (band_a == PM_BAND_LAST && band_b == PM_BAND_FLOW && rb.x2 > ra.x1 && has_wires (c, b))
-        problem (c, "box %u is not left of the last, %u", b, a);
+        pm_problems_add (c->problems, "box %u is not left of the last, %u", b, a);
       if (band_a == PM_BAND_FOOT && band_b != PM_BAND_FOOT && rb.y2 > ra.y1 && has_wires (c, b))
-        problem (c, "box %u is not above the foot, %u", b, a);
+        pm_problems_add (c->problems, "box %u is not above the foot, %u", b, a);
     }
 }
 
@@ -188,8 +177,8 @@ check_wires_and_boxes (Checker *c)
       for (guint p = 0; p < box->n_ports && !own; p++)
         own = box->ports[p].net == s->net && leaves_port (c, b, &box->ports[p], s);
       if (!own)
-        problem (c, "piece %u of net %u goes through %s of box %u", i, s->net,
-                 touches (segment_rect (s), symbol) ? "the symbol" : "words", b);
+        pm_problems_add (c->problems, "piece %u of net %u goes through %s of box %u", i, s->net,
+                         touches (segment_rect (s), symbol) ? "the symbol" : "words", b);
     }
   }
 }
@@ -216,16 +205,16 @@ check_pairs (Checker *c)
       both = (Rect){ MAX (a->x1, b->x1), MAX (a->y1, b->y1), MIN (a->x2, b->x2), MIN (a->y2, b->y2) };
       if (a->net != b->net) {
         if (level (a) == level (b) || is_end (a, both.x1, both.y1) || is_end (b, both.x1, both.y1))
-          problem (c, "nets %u and %u touch at %d,%d", a->net, b->net, both.x1, both.y1);
+          pm_problems_add (c->problems, "nets %u and %u touch at %d,%d", a->net, b->net, both.x1, both.y1);
         else
           n_crossings++;
       } else if (both.x1 != both.x2 || both.y1 != both.y2 || !is_end (a, both.x1, both.y1) ||
                  !is_end (b, both.x1, both.y1)) {
-        problem (c, "pieces %u and %u of net %u touch where not both end", i, k, a->net);
+        pm_problems_add (c->problems, "pieces %u and %u of net %u touch where not both end", i, k, a->net);
       }
     }
   if (n_crossings != layout->n_crossings)
-    problem (c, "%u crossings are told, %u found", layout->n_crossings, n_crossings);
+    pm_problems_add (c->problems, "%u crossings are told, %u found", layout->n_crossings, n_crossings);
 }
 
 static guint
@@ -267,7 +256,7 @@ find_knots (Checker *c)
       group[e] = knot->group;
     }
     if (group[0] == group[1])
-      problem (c, "net %u runs in a ring", s->net);
+      pm_problems_add (c->problems, "net %u runs in a ring", s->net);
     for (guint k = 0; k < c->knots->len; k++)
       if (knot_at (c, k)->group == group[0])
         knot_at (c, k)->group = group[1];
@@ -298,24 +287,24 @@ check_nets (Checker *c)
       knot = knot_at (c, find_knot (c, net, at.x, at.y));
       knot->port = TRUE;
       if (c->knots->len > known)
-        problem (c, "port %u of box %u is not joined", p, b);
+        pm_problems_add (c->problems, "port %u of box %u is not joined", p, b);
       else if (group[net] != PM_LAYOUT_NONE && group[net] != knot->group)
-        problem (c, "net %u falls apart at port %u of box %u", net, p, b);
+        pm_problems_add (c->problems, "net %u falls apart at port %u of box %u", net, p, b);
       group[net] = knot->group;
     }
   for (guint i = 0; i < c->knots->len; i++) {
     const Knot *knot = knot_at (c, i);
 
     if (n_ports[knot->net] < 2 || (knot->n_ends && knot->group != group[knot->net]))
-      problem (c, "a piece of net %u at %d,%d joins nothing", knot->net, knot->at.x, knot->at.y);
+      pm_problems_add (c->problems, "a piece of net %u at %d,%d joins nothing", knot->net, knot->at.x, knot->at.y);
     if (knot->n_ends == 1 && !knot->port)
-      problem (c, "net %u ends at %d,%d in nothing", knot->net, knot->at.x, knot->at.y);
+      pm_problems_add (c->problems, "net %u ends at %d,%d in nothing", knot->net, knot->at.x, knot->at.y);
     if (knot->n_ends == 2 && knot->n_level != 1 && !knot->port)
-      problem (c, "two pieces of net %u at %d,%d are one", knot->net, knot->at.x, knot->at.y);
+      pm_problems_add (c->problems, "two pieces of net %u at %d,%d are one", knot->net, knot->at.x, knot->at.y);
     n_bends += knot->n_ends == 2 && knot->n_level == 1;
   }
   if (n_bends != c->layout->n_bends)
-    problem (c, "%u bends are told, %u found", c->layout->n_bends, n_bends);
+    pm_problems_add (c->problems, "%u bends are told, %u found", c->layout->n_bends, n_bends);
 }
 
 static void
@@ -330,13 +319,14 @@ check_joints (Checker *c)
     for (guint j = 0; j < layout->n_joints; j++)
       n += layout->joint_nets[j] == knot->net && layout->joints[j].x == knot->at.x && layout->joints[j].y == knot->at.y;
     if (n != (knot->n_ends >= 3))
-      problem (c, "%u joints for %u ends of net %u at %d,%d", n, knot->n_ends, knot->net, knot->at.x, knot->at.y);
+      pm_problems_add (c->problems, "%u joints for %u ends of net %u at %d,%d", n, knot->n_ends, knot->net, knot->at.x,
+                       knot->at.y);
   }
   for (guint j = 0; j < layout->n_joints; j++) {
     guint known = c->knots->len;
     find_knot (c, layout->joint_nets[j], layout->joints[j].x, layout->joints[j].y);
     if (c->knots->len > known)
-      problem (c, "joint %u of net %u lies on no end", j, layout->joint_nets[j]);
+      pm_problems_add (c->problems, "joint %u of net %u lies on no end", j, layout->joint_nets[j]);
   }
 }
 
@@ -353,26 +343,26 @@ check_labels (Checker *c)
     if (a->width == 0)
       continue;
     if (a->width != c->input->nets[net].width || a->height != c->input->nets[net].height)
-      problem (c, "the label of net %u has not its size", net);
+      pm_problems_add (c->problems, "the label of net %u has not its size", net);
     if (r.x1 < 0 || r.y1 < 0 || r.x2 > all.x2 || r.y2 > all.y2)
-      problem (c, "the label of net %u is out of bounds", net);
+      pm_problems_add (c->problems, "the label of net %u is out of bounds", net);
     for (guint b = 0; b < c->input->n_boxes; b++)
       if (overlaps (r, words_rect (c, b)))
-        problem (c, "the label of net %u lies on box %u", net, b);
+        pm_problems_add (c->problems, "the label of net %u lies on box %u", net, b);
     for (guint other = net + 1; other < c->input->n_nets; other++)
       if (layout->labels[other].width && overlaps (r, area_rect (&layout->labels[other])))
-        problem (c, "the labels of nets %u and %u overlap", net, other);
+        pm_problems_add (c->problems, "the labels of nets %u and %u overlap", net, other);
     for (guint i = 0; i < layout->n_segments; i++) {
       const PmLayoutSegment *s = &layout->segments[i];
       Rect piece = segment_rect (s);
 
       if (s->net == net ? overlaps (r, piece) : touches (r, piece))
-        problem (c, "a piece of net %u lies on the label of net %u", s->net, net);
+        pm_problems_add (c->problems, "a piece of net %u lies on the label of net %u", s->net, net);
       on_wire |= s->net == net && (level (s) ? s->y1 == r.y2 && s->x1 <= r.x1 && s->x2 >= r.x2
                                              : s->x1 == r.x1 && s->y1 <= r.y1 && s->y2 >= r.y2);
     }
     if (!on_wire)
-      problem (c, "the label of net %u stands on no piece of it", net);
+      pm_problems_add (c->problems, "the label of net %u stands on no piece of it", net);
   }
 }
 
@@ -445,7 +435,8 @@ check_bends (Checker *c)
           (level (s) ? knot_at (c, far)->at.y == knot->at.y : knot_at (c, far)->at.x == knot->at.x))
         continue;                /* would leave a port sideways */
       if (sweep_is_free (c, i, neighbours, swept))
-        problem (c, "piece %u of net %u, %d,%d to %d,%d, bends for nothing", i, s->net, s->x1, s->y1, s->x2, s->y2);
+        pm_problems_add (c->problems, "piece %u of net %u, %d,%d to %d,%d, bends for nothing", i, s->net, s->x1, s->y1,
+                         s->x2, s->y2);
     }
   }
 }

@@ -3,19 +3,8 @@
  * them out. */
 #include "config.h"
 #include "pm-pin-map-private.h"
+#include "pm-problems.h"
 #include <math.h>
-
-static void report (GPtrArray *out, const char *format, ...) G_GNUC_PRINTF (2, 3);
-
-static void
-report (GPtrArray *out, const char *format, ...)
-{
-  va_list list;
-
-  va_start (list, format);
-  g_ptr_array_add (out, g_strdup_vprintf (format, list));
-  va_end (list);
-}
 
 static const char *
 text_of (const PmMapWord *word)
@@ -64,23 +53,23 @@ check_words (const PmMapLayout *l, guint n_pins, GPtrArray *out)
 
     if (a->area.x < -0.01 || a->area.y < -0.01 || a->area.x + a->area.width > l->width + 0.01 ||
         a->area.y + a->area.height > l->height + 0.01)
-      report (out, "\"%s\" stands outside", text_of (a));
+      pm_problems_add (out, "\"%s\" stands outside", text_of (a));
     for (guint k = i + 1; k < l->words->len; k++) {
       const PmMapWord *b = &g_array_index (l->words, PmMapWord, k);
       if (pm_rect_overlaps (&a->area, &b->area))
-        report (out, "\"%s\" stands on \"%s\"", text_of (a), text_of (b));
+        pm_problems_add (out, "\"%s\" stands on \"%s\"", text_of (a), text_of (b));
     }
     if (pm_rect_overlaps (&a->area, &l->body))
-      report (out, "\"%s\" stands on the body", text_of (a));
+      pm_problems_add (out, "\"%s\" stands on the body", text_of (a));
     for (guint p = 0; p < n_pins; p++) {
       const PmMapSpot *spot = &l->spots[p];
       double r = PM_MAP_MARK * l->scale;
       PmRect mark = { spot->at.x - r, spot->at.y - r, 2 * r, 2 * r };
       if (pm_rect_overlaps (&a->area, &mark))
-        report (out, "\"%s\" stands on the mark of pin %u", text_of (a), p + 1);
+        pm_problems_add (out, "\"%s\" stands on the mark of pin %u", text_of (a), p + 1);
       for (guint k = 0; k < 3; k++)
         if (meets (spot->leader[k], spot->leader[k + 1], &a->area))
-          report (out, "\"%s\" stands on the line of pin %u", text_of (a), p + 1);
+          pm_problems_add (out, "\"%s\" stands on the line of pin %u", text_of (a), p + 1);
     }
   }
 }
@@ -95,10 +84,10 @@ check_lines (const PmMapLayout *l, guint n_pins, GPtrArray *out)
       PmRect mark = { b->at.x - r, b->at.y - 0.7 * r, 2 * r, 1.4 * r };
       for (guint i = 0; i < 3 && p != q; i++) {
         if (meets (a->leader[i], a->leader[i + 1], &mark))
-          report (out, "the line of pin %u runs over pin %u", p + 1, q + 1);
+          pm_problems_add (out, "the line of pin %u runs over pin %u", p + 1, q + 1);
         for (guint k = 0; k < 3 && p < q; k++)
           if (cross (a->leader[i], a->leader[i + 1], b->leader[k], b->leader[k + 1]))
-            report (out, "the lines of pins %u and %u cross", p + 1, q + 1);
+            pm_problems_add (out, "the lines of pins %u and %u cross", p + 1, q + 1);
       }
     }
 }
@@ -109,12 +98,12 @@ check_pins (const PmPinMap *map, const PmMapLayout *l, GPtrArray *out)
   for (guint p = 0; p < map->pins->n_pins; p++) {
     const PmMapSpot *a = &l->spots[p];
     if (a->at.x < 0 || a->at.y < 0 || a->at.x > l->width || a->at.y > l->height)
-      report (out, "pin %u lies outside", p + 1);
+      pm_problems_add (out, "pin %u lies outside", p + 1);
     for (guint q = p + 1; q < map->pins->n_pins; q++) {
       const PmPinFact *x = &map->pins->pins[p], *y = &map->pins->pins[q];
       double shown = hypot (a->at.x - l->spots[q].at.x, a->at.y - l->spots[q].at.y);
       if (fabs (shown - l->scale * hypot (x->x - y->x, x->y - y->y)) > 0.01)
-        report (out, "pins %u and %u are %.3f apart", p + 1, q + 1, shown / l->scale);
+        pm_problems_add (out, "pins %u and %u are %.3f apart", p + 1, q + 1, shown / l->scale);
     }
   }
 }
@@ -130,7 +119,7 @@ pm_pin_map_check (const PmPinMap *map, const PmStyle *style, PangoContext *conte
     for (guint solder = 0; solder < 2; solder++) {
       g_autoptr (PmMapLayout) l = pm_map_layout_new (map, style, context, scale, solder, c, TRUE);
       if (fabs (l->width - width) > 0.01 || fabs (l->height - height) > 0.01)
-        report (out, "case %u takes another size: %g x %g", c, l->width, l->height);
+        pm_problems_add (out, "case %u takes another size: %g x %g", c, l->width, l->height);
       check_words (l, map->pins->n_pins, out);
       check_lines (l, map->pins->n_pins, out);
       check_pins (map, l, out);

@@ -3,18 +3,7 @@
  * it. */
 #include "config.h"
 #include "pm-plan-private.h"
-
-static void report (GPtrArray *out, const char *format, ...) G_GNUC_PRINTF (2, 3);
-
-static void
-report (GPtrArray *out, const char *format, ...)
-{
-  va_list list;
-
-  va_start (list, format);
-  g_ptr_array_add (out, g_strdup_vprintf (format, list));
-  va_end (list);
-}
+#include "pm-problems.h"
 
 static gboolean
 outside (const PmPlan *plan, const PmRect *r)
@@ -31,21 +20,22 @@ check_words (const PmPlan *plan, GPtrArray *out)
     const char *text = pango_layout_get_text (word->layout);
 
     if (outside (plan, &word->area))
-      report (out, "\"%s\" stands outside", text);
+      pm_problems_add (out, "\"%s\" stands outside", text);
     for (guint k = i + 1; k < plan->words->len; k++) {
       if (pm_rect_overlaps (&word->area, &PM_AT (plan->words, PmWord, k)->area))
-        report (out, "\"%s\" stands on \"%s\"", text, pango_layout_get_text (PM_AT (plan->words, PmWord, k)->layout));
+        pm_problems_add (out, "\"%s\" stands on \"%s\"", text,
+                         pango_layout_get_text (PM_AT (plan->words, PmWord, k)->layout));
     }
     for (guint t = 0; t < plan->tracks->len; t++) {
       const PmTrack *track = PM_AT (plan->tracks, PmTrack, t);
       for (guint p = 0; p + 1 < track->n_points; p++) {
         if (pm_segment_meets (track->points[p], track->points[p + 1], track->width, &word->area))
-          report (out, "\"%s\" stands on a track of unit %d", text, track->unit);
+          pm_problems_add (out, "\"%s\" stands on a track of unit %d", text, track->unit);
       }
     }
     for (guint m = 0; m < plan->marks->len; m++) {
       if (pm_rect_overlaps (&word->area, &PM_AT (plan->marks, PmTrackMark, m)->area))
-        report (out, "\"%s\" stands on a mark", text);
+        pm_problems_add (out, "\"%s\" stands on a mark", text);
     }
     for (guint b = 0; b < plan->boxes->len; b++) {
       const PmRect *box = &PM_AT (plan->boxes, PmPlanBox, b)->area;
@@ -53,7 +43,7 @@ check_words (const PmPlan *plan, GPtrArray *out)
                         word->area.x + word->area.width <= box->x + box->width &&
                         word->area.y + word->area.height <= box->y + box->height;
       if ((int) b == word->box ? !inside : pm_rect_overlaps (&word->area, box))
-        report (out, "\"%s\" stands over the edge of box %u", text, b);
+        pm_problems_add (out, "\"%s\" stands over the edge of box %u", text, b);
     }
   }
 }
@@ -67,14 +57,14 @@ check_tracks (const PmPlan *plan, GPtrArray *out)
     for (guint p = 0; p + 1 < a->n_points; p++) {
       double dx = a->points[p + 1].x - a->points[p].x, dy = a->points[p + 1].y - a->points[p].y;
       if (dx < 0 || (fabs (dy) > 0.01 && fabs (fabs (dy) - dx) > 0.01))
-        report (out, "track of unit %d is neither level nor at 45 degrees", a->unit);
+        pm_problems_add (out, "track of unit %d is neither level nor at 45 degrees", a->unit);
       if (a->points[p].y < a->width / 2 || a->points[p].y > plan->frame.height - a->width / 2)
-        report (out, "track of unit %d runs outside", a->unit);
+        pm_problems_add (out, "track of unit %d runs outside", a->unit);
       for (guint b = 0; b < plan->boxes->len; b++) {
         PmRect box = PM_AT (plan->boxes, PmPlanBox, b)->area;
         box = (PmRect){ box.x + 1, box.y + 1, box.width - 2, box.height - 2 };
         if (!plan->open && pm_segment_meets (a->points[p], a->points[p + 1], 0, &box))
-          report (out, "track of unit %d runs through box %u", a->unit, b);
+          pm_problems_add (out, "track of unit %d runs through box %u", a->unit, b);
       }
       for (guint k = i + 1; k < plan->tracks->len; k++) {
         const PmTrack *b = PM_AT (plan->tracks, PmTrack, k);
@@ -89,7 +79,7 @@ check_tracks (const PmPlan *plan, GPtrArray *out)
           e = s + ex * ux + ey * uy;
           apart = fabs ((b->points[q].x - a->points[p].x) * uy - (b->points[q].y - a->points[p].y) * ux);
           if (apart < (a->width + b->width) / 2 + 1 && MIN (e, hypot (dx, dy)) - MAX (s, 0) > 0.5)
-            report (out, "tracks of units %d and %d run in one another", a->unit, b->unit);
+            pm_problems_add (out, "tracks of units %d and %d run in one another", a->unit, b->unit);
         }
       }
     }
@@ -102,19 +92,19 @@ check_boxes (const PmPlan *plan, GPtrArray *out)
   for (guint i = 0; i < plan->boxes->len; i++) {
     const PmPlanBox *a = PM_AT (plan->boxes, PmPlanBox, i);
     if (outside (plan, &a->area))
-      report (out, "box %u stands outside", i);
+      pm_problems_add (out, "box %u stands outside", i);
     for (guint k = i + 1; k < plan->boxes->len; k++) {
       if (pm_rect_overlaps (&a->area, &PM_AT (plan->boxes, PmPlanBox, k)->area))
-        report (out, "boxes %u and %u overlap", i, k);
+        pm_problems_add (out, "boxes %u and %u overlap", i, k);
     }
   }
   for (guint i = 0; i < plan->marks->len; i++) {
     const PmTrackMark *a = PM_AT (plan->marks, PmTrackMark, i);
     if (outside (plan, &a->area))
-      report (out, "mark %u stands outside", i);
+      pm_problems_add (out, "mark %u stands outside", i);
     for (guint k = i + 1; k < plan->marks->len; k++) {
       if (pm_rect_overlaps (&a->area, &PM_AT (plan->marks, PmTrackMark, k)->area))
-        report (out, "marks %u and %u overlap", i, k);
+        pm_problems_add (out, "marks %u and %u overlap", i, k);
     }
   }
 }
