@@ -379,3 +379,15 @@ pm_build_own_new (const char *board)
     self->order = pm_order_new ();
   return self;
 }
+
+void
+pm_build_own_follow (PmBuildOwn **slot, PmBuildOwn *own, gpointer view, GCallback changed, GCallback reloaded)
+{
+  if (*slot != NULL)
+    g_signal_handlers_disconnect_by_data (*slot, view);
+  g_set_object (slot, own);
+  if (own == NULL)
+    return;
+  g_signal_connect_object (own, "changed", changed, view, G_CONNECT_SWAPPED);
+  g_signal_connect_object (own, "reloaded", reloaded, view, G_CONNECT_SWAPPED);
+}

@@ -26,6 +26,11 @@ PmPrices   *pm_build_own_get_prices (PmBuildOwn *self);
 PmTicks    *pm_build_own_get_ticks  (PmBuildOwn *self);
 PmOrder    *pm_build_own_get_order  (PmBuildOwn *self);
 
+/* For a view that keeps own in *slot (NULL: none): it no longer hears the one before, and calls changed and reloaded
+ * (view, kind) with this one. */
+void        pm_build_own_follow     (PmBuildOwn **slot, PmBuildOwn *own, gpointer view, GCallback changed,
+                                     GCallback reloaded);
+
 /* Before a change of what was got above.  FALSE: it must not be made; why has been told. */
 gboolean    pm_build_own_begin      (PmBuildOwn *self, PmOwnKind kind);
 /* After it.  Changes in a row with the same key are undone as one; key may be NULL.  told: said with a way to undo, or

@@ -2,6 +2,7 @@
 /* A list box: boards have a handful of findings.  The row of the open finding is selected, whoever opened it. */
 #include "config.h"
 #include "pm-finding-list.h"
+#include "pm-label.h"
 #include "pm-mark-view.h"
 #include "pm-verdict-strip.h"
 #include <glib/gi18n.h>
@@ -56,24 +57,13 @@ filter_cb (GtkDropDown *filter, GParamSpec *pspec, PmFindingList *self)
 }
 
 static GtkWidget *
-text_label (const char *text)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  return label;
-}
-
-static GtkWidget *
 new_row (PmFindingList *self, const PmFinding *finding, guint index)
 {
   GtkWidget *row = gtk_list_box_row_new ();
   GtkWidget *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 8);
   GtkWidget *texts = gtk_box_new (GTK_ORIENTATION_VERTICAL, 2);
   GtkWidget *mark = pm_mark_view_new (pm_shows_severity (finding->severity));
-  GtkWidget *title = text_label (finding->title);
+  GtkWidget *title = pm_label_new_wrapped (finding->title);
   g_autofree char *sentence =
       g_strdup_printf ("%s: %s%s%s", pm_mark_severity_word (finding->severity), finding->title,
                        finding->where != NULL ? ", " : "", finding->where != NULL ? finding->where : "");
@@ -84,7 +74,7 @@ new_row (PmFindingList *self, const PmFinding *finding, guint index)
     gtk_widget_add_css_class (title, "strong");
   gtk_box_append (GTK_BOX (texts), title);
   if (finding->where != NULL && *finding->where != '\0') {
-    GtkWidget *where = text_label (finding->where);
+    GtkWidget *where = pm_label_new_wrapped (finding->where);
 
     gtk_widget_add_css_class (where, "pm-second");
     gtk_box_append (GTK_BOX (texts), where);
@@ -114,10 +104,10 @@ new_fault_row (const char *own, const PmFault *fault)
   g_autofree char *where = pm_fault_where (fault), *line = NULL, *sentence = NULL;
 
   line = name == NULL || g_strcmp0 (name, own) == 0 ? g_strdup (where) : g_strdup_printf ("%s, %s", name, where);
-  place = text_label (line);
+  place = pm_label_new_wrapped (line);
   gtk_widget_add_css_class (place, "strong");
   gtk_box_append (GTK_BOX (texts), place);
-  gtk_box_append (GTK_BOX (texts), text_label (fault->message));
+  gtk_box_append (GTK_BOX (texts), pm_label_new_wrapped (fault->message));
   gtk_list_box_row_set_child (GTK_LIST_BOX_ROW (row), texts);
   sentence = g_strdup_printf ("%s: %s", line, fault->message);
   gtk_accessible_update_property (GTK_ACCESSIBLE (row), GTK_ACCESSIBLE_PROPERTY_LABEL, sentence, -1);

@@ -2,6 +2,7 @@
 /* Two lists made from the tables of words and of keys.  The window fits 640x480 and its lists scroll. */
 #include "config.h"
 #include "pm-help.h"
+#include "pm-label.h"
 #include "pm-shortcuts.h"
 #include "pm-words.h"
 #include <glib/gi18n.h>
@@ -21,24 +22,12 @@ struct _PmHelp {
 
 G_DEFINE_FINAL_TYPE (PmHelp, pm_help, GTK_TYPE_WINDOW)
 
-static GtkWidget *
-text_label (const char *text)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  return label;
-}
-
 /* Lefts are equally wide by themselves: a size group and texts that wrap do not go together. */
 static void
 add_row (GtkListBox *list, const char *group, GtkWidget *left, const char *text, const char *spoken)
 {
   GtkWidget *row = gtk_list_box_row_new (), *box = gtk_box_new (GTK_ORIENTATION_HORIZONTAL, 14);
-  GtkWidget *right = text_label (text);
+  GtkWidget *right = pm_label_new_cell (text);
 
   gtk_widget_set_valign (left, GTK_IS_LABEL (left) ? GTK_ALIGN_START : GTK_ALIGN_CENTER);
   gtk_widget_set_valign (right, GTK_ALIGN_CENTER);
@@ -63,7 +52,7 @@ header_func (GtkListBoxRow *row, GtkListBoxRow *before, gpointer data)
     gtk_list_box_row_set_header (row, NULL);
     return;
   }
-  heading = text_label (group);
+  heading = pm_label_new_cell (group);
   gtk_widget_add_css_class (heading, "pm-help-heading");
   gtk_list_box_row_set_header (row, heading);
 }
@@ -121,7 +110,7 @@ new_words_page (PmHelp *self)
   gtk_list_box_set_filter_func (self->words, filter_func, self, NULL);
   for (const PmWord *word = pm_words_table (); word->group != NULL; word++) {
     const char *name = g_dpgettext2 (NULL, "word", word->word);
-    GtkWidget *left = text_label (name);
+    GtkWidget *left = pm_label_new_cell (name);
     g_autofree char *spoken = g_strdup_printf ("%s: %s", name, _(word->meaning));
 
     gtk_label_set_width_chars (GTK_LABEL (left), WORD_CHARS);

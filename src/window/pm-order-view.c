@@ -295,14 +295,9 @@ void
 pm_order_view_set_own (PmOrderView *self, PmBuildOwn *own)
 {
   g_return_if_fail (PM_IS_ORDER_VIEW (self));
-  if (self->own != NULL)
-    g_signal_handlers_disconnect_by_data (self->own, self);
-  g_set_object (&self->own, own);
-  if (own != NULL) {
-    g_signal_connect_object (own, "changed", G_CALLBACK (own_changed_cb), self, G_CONNECT_SWAPPED);
-    g_signal_connect_object (own, "reloaded", G_CALLBACK (own_reloaded_cb), self, G_CONNECT_SWAPPED);
+  pm_build_own_follow (&self->own, own, self, G_CALLBACK (own_changed_cb), G_CALLBACK (own_reloaded_cb));
+  if (own != NULL)
     pm_list_menu_set_board (self->menu, pm_build_own_get_board (own));
-  }
   show_order (self);
 }
 

@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+/* Choices of the print window, as GSettings keeps them: ids, so that another language reads the same. */
 #include "config.h"
 #include "pm-page-setup.h"
 #include <langinfo.h>
 
 static const char *const sizes[PM_N_PAPER_SIZES] = {[PM_PAPER_A4] = "a4", [PM_PAPER_LETTER] = "letter"};
 
-PmPaperSize
-pm_page_setup_usual_size (void)
+/* A4, or Letter where the locale uses it (_NL_PAPER_HEIGHT of the C library). */
+static PmPaperSize
+usual_size (void)
 {
   /* Not a pointer to words: the number itself, in millimetres. */
   union { const char *words; int number; } height = {.words = nl_langinfo (_NL_PAPER_HEIGHT)};
@@ -20,7 +22,7 @@ pm_page_setup_load (GSettings *settings, PmPaperOptions *options)
   g_autofree char *size = settings != NULL ? g_settings_get_string (settings, "paper") : g_strdup ("");
   g_auto (GStrv) sheets = settings != NULL ? g_settings_get_strv (settings, "sheets") : NULL;
 
-  options->size = pm_page_setup_usual_size ();
+  options->size = usual_size ();
   for (guint i = 0; i < PM_N_PAPER_SIZES; i++)
     if (g_str_equal (size, sizes[i]))
       options->size = (PmPaperSize) i;

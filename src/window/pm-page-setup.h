@@ -6,8 +6,6 @@
 
 G_BEGIN_DECLS
 
-/* A4, or Letter where the locale uses it (_NL_PAPER_HEIGHT of the C library). */
-PmPaperSize pm_page_setup_usual_size (void);
 /* settings may be NULL: the usual ones.  Strings in options are left alone. */
 void        pm_page_setup_load (GSettings *settings, PmPaperOptions *options);
 void        pm_page_setup_save (GSettings *settings, const PmPaperOptions *options);

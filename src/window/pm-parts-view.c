@@ -2,6 +2,7 @@
 /* Rows stay while only numbers, prices or other chips change. */
 #include "config.h"
 #include "pm-parts-view.h"
+#include "pm-label.h"
 #include "pm-columns.h"
 #include "pm-list-menu.h"
 #include "pm-price-entry.h"
@@ -156,11 +157,8 @@ given_cb (PmPriceEntry *price, PmPartsView *self)
 static GtkWidget *
 words (const char *text, const char *style)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = pm_label_new_wrapped (text);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_widget_set_valign (label, GTK_ALIGN_CENTER);
   if (style != NULL)
     gtk_widget_add_css_class (label, style);
@@ -318,14 +316,9 @@ void
 pm_parts_view_set_own (PmPartsView *self, PmBuildOwn *own)
 {
   g_return_if_fail (PM_IS_PARTS_VIEW (self));
-  if (self->own != NULL)
-    g_signal_handlers_disconnect_by_data (self->own, self);
-  g_set_object (&self->own, own);
-  if (own != NULL) {
-    g_signal_connect_object (own, "changed", G_CALLBACK (own_changed_cb), self, G_CONNECT_SWAPPED);
-    g_signal_connect_object (own, "reloaded", G_CALLBACK (own_reloaded_cb), self, G_CONNECT_SWAPPED);
+  pm_build_own_follow (&self->own, own, self, G_CALLBACK (own_changed_cb), G_CALLBACK (own_reloaded_cb));
+  if (own != NULL)
     pm_list_menu_set_board (self->menu, pm_build_own_get_board (own));
-  }
   rebuild (self);
 }
 

@@ -3,6 +3,7 @@
  * what is looked at, since the rows may be scrolled out of sight. */
 #include "config.h"
 #include "pm-pins-page.h"
+#include "pm-label.h"
 #include "pm-look.h"
 #include "pm-row-layout.h"
 #include <glib/gi18n.h>
@@ -88,18 +89,6 @@ pin_title (const PmPinFact *pin)
 
 typedef struct { GtkGrid *grid; int row; } Rows;
 
-static GtkWidget *
-row_label (const char *text)
-{
-  GtkWidget *label = gtk_label_new (text);
-
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
-  return label;
-}
-
 static void
 say_in_grid (gpointer data, const char *name, char *value)
 {
@@ -110,8 +99,8 @@ say_in_grid (gpointer data, const char *name, char *value)
     g_free (value);
     return;
   }
-  head = row_label (name);
-  text = row_label (value);
+  head = pm_label_new_cell (name);
+  text = pm_label_new_cell (value);
   gtk_widget_add_css_class (head, "pm-second");
   gtk_widget_set_hexpand (text, TRUE);
   gtk_label_set_selectable (GTK_LABEL (text), TRUE);

@@ -5,6 +5,7 @@
  */
 #include "config.h"
 #include "pm-result-table.h"
+#include "pm-label.h"
 #include "pm-columns.h"
 #include "pm-mark-view.h"
 #include <glib/gi18n.h>
@@ -89,12 +90,8 @@ n_columns (const PmCheck *check)
 static GtkWidget *
 add_cell (GtkWidget *row, const char *text, gboolean strong)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = pm_label_new_cell (text);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_label_set_max_width_chars (GTK_LABEL (label), 24);
   gtk_widget_set_margin_top (label, 2); /* in line with the text beside a mark */
   if (strong)

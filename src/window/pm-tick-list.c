@@ -2,6 +2,7 @@
 /* Rows are made when the list becomes another or the room does; a tick only changes what stands in them. */
 #include "config.h"
 #include "pm-tick-list.h"
+#include "pm-label.h"
 #include "pm-columns.h"
 #include "pm-list-menu.h"
 #include "pm-mark-view.h"
@@ -250,12 +251,8 @@ over_cb (GtkButton *button, PmTickList *self)
 static GtkWidget *
 cell_label (const char *text)
 {
-  GtkWidget *label = gtk_label_new (text);
+  GtkWidget *label = pm_label_new_cell (text);
 
-  gtk_label_set_xalign (GTK_LABEL (label), 0);
-  gtk_label_set_yalign (GTK_LABEL (label), 0);
-  gtk_label_set_wrap (GTK_LABEL (label), TRUE);
-  gtk_label_set_wrap_mode (GTK_LABEL (label), PANGO_WRAP_WORD_CHAR);
   gtk_widget_set_hexpand (label, TRUE);
   return label;
 }
@@ -481,14 +478,9 @@ void
 pm_tick_list_set_own (PmTickList *self, PmBuildOwn *own)
 {
   g_return_if_fail (PM_IS_TICK_LIST (self));
-  if (self->own != NULL)
-    g_signal_handlers_disconnect_by_data (self->own, self);
-  g_set_object (&self->own, own);
-  if (own != NULL) {
-    g_signal_connect_object (own, "changed", G_CALLBACK (own_changed_cb), self, G_CONNECT_SWAPPED);
-    g_signal_connect_object (own, "reloaded", G_CALLBACK (own_changed_cb), self, G_CONNECT_SWAPPED);
+  pm_build_own_follow (&self->own, own, self, G_CALLBACK (own_changed_cb), G_CALLBACK (own_changed_cb));
+  if (own != NULL)
     pm_list_menu_set_board (self->menu, pm_build_own_get_board (own));
-  }
   rebuild (self);
 }
 
